@@ -1,0 +1,1 @@
+"""Carbon monoxide from exhaust to blood, as plain functions of numbers."""

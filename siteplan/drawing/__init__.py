@@ -1,0 +1,1 @@
+"""The plan as a list of marks, described once for screen and paper."""

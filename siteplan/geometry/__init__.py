@@ -1,0 +1,1 @@
+"""Shapes and numbers: clearances, routes, openness, traverses."""

@@ -1,0 +1,1 @@
+"""The document: what is on the lot, as frozen models in SI."""

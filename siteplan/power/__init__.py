@@ -1,0 +1,1 @@
+"""Copper, cords, receptacles, loads, legs and fuel, as plain functions of numbers."""

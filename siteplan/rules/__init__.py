@@ -1,0 +1,1 @@
+"""One small function per rule, and the review that runs them."""

@@ -1,0 +1,1 @@
+"""A plan resolved once into shapes."""

@@ -1,0 +1,1 @@
+"""Outdoor sound propagation, as plain functions of numbers."""

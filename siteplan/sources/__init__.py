@@ -1,0 +1,1 @@
+"""The cited works behind every figure."""

@@ -1,0 +1,176 @@
+"""Sentences with quantities in them, kept apart from language and unit system.
+
+A rule states a template and its values in SI; the sentence is made at the edge, in the
+reader's language and units. English is the key of the catalogue, so a missing translation
+shows English and is found by a test.
+"""
+
+import json
+import re
+import unicodedata
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from functools import cache
+from typing import Literal
+
+from siteplan.assets import resource
+from siteplan.units import L_PER_GAL, Side, System, fahrenheit, format_length, round_to
+
+Language = Literal["en", "es"]
+Kind = Literal[
+    "length",
+    "angle",
+    "share",
+    "current",
+    "power",
+    "voltage",
+    "volume",
+    "level",
+    "time",
+    "concentration",
+    "percent",
+    "count",
+    "rate",
+    "temperature",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """A number with what it measures and the side it is rounded to.
+
+    Attributes
+    ----------
+    value : float
+        In SI: length [m], angle [rad → given in degrees], share [0..1], current [A], power [W],
+        voltage [V], volume [L], level [dB], time [s], concentration [ppm], percent [%],
+        rate [L/h], temperature [°C].
+    kind : str
+        Which of these it is.
+    side : str
+        "down" for distances, "up" for drops and levels.
+    """
+
+    value: float
+    kind: Kind
+    side: Side = "near"
+
+
+def length(value_m: float, side: Side = "down") -> Quantity:
+    """Return a length [m] that rounds down unless told otherwise."""
+    return Quantity(value_m, "length", side)
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    """A sentence: an English template with {named} places, and the values for them."""
+
+    template: str
+    values: Mapping[str, "Quantity | Text | str | int"] = field(default_factory=dict)
+
+    def say(self, manner: "Manner | None" = None) -> str:
+        """Return the sentence in the reader's language and units."""
+        manner = manner or Manner()
+        template = translate(self.template, manner.language)
+        if not self.values:
+            return template
+        return template.format(**{key: manner.show(value) for key, value in self.values.items()})
+
+
+@dataclass(frozen=True, slots=True)
+class Manner:
+    """How to speak to the reader: language and unit system."""
+
+    language: Language = "en"
+    system: System = "feet"
+
+    def show(self, value: "Quantity | Text | str | int") -> str:
+        """Return one value as text. User text is stripped of control and direction signs."""
+        if isinstance(value, Text):
+            return value.say(self)
+        if isinstance(value, str):
+            return plain(value)
+        if isinstance(value, int):
+            return str(value)
+        if value.kind == "length":
+            return format_length(value.value, self.system, value.side)
+        return _SHOW[value.kind](value, self)
+
+
+def _steps(quantity: Quantity, step: float, decimals: int) -> str:
+    return f"{round_to(quantity.value, step, quantity.side):.{decimals}f}"
+
+
+def _show_power(quantity: Quantity, _manner: "Manner") -> str:
+    return f"{_steps(quantity, 1, 0)} W"
+
+
+def _show_volume(quantity: Quantity, manner: "Manner") -> str:
+    if manner.system == "metres":
+        return f"{_steps(quantity, 0.1, 1)} L"
+    gallons = Quantity(quantity.value / L_PER_GAL, quantity.kind, quantity.side)
+    return f"{_steps(gallons, 0.1, 1)} gal"
+
+
+def _show_rate(quantity: Quantity, manner: "Manner") -> str:
+    return _show_volume(quantity, manner) + "/h"
+
+
+def _show_time(quantity: Quantity, _manner: "Manner") -> str:
+    minutes = round(round_to(quantity.value, 60, quantity.side) / 60)
+    hours, rest = divmod(minutes, 60)
+    if hours == 0:
+        return f"{rest} min"
+    return f"{hours} h {rest:02d} min" if rest else f"{hours} h"
+
+
+def _show_temperature(quantity: Quantity, manner: "Manner") -> str:
+    if manner.system == "metres":
+        return f"{quantity.value:.0f} °C"
+    return f"{fahrenheit(quantity.value):.0f} °F"
+
+
+_SHOW: dict[str, Callable[[Quantity, Manner], str]] = {
+    "angle": lambda q, _m: f"{_steps(q, 1, 0)}°",
+    "share": lambda q, _m: f"{_steps(Quantity(q.value * 100, q.kind, q.side), 1, 0)} %",
+    "percent": lambda q, _m: f"{_steps(q, 0.1, 1)} %",
+    "current": lambda q, _m: f"{_steps(q, 0.1, 1)} A",
+    "power": _show_power,
+    "voltage": lambda q, _m: f"{_steps(q, 0.1, 1)} V",
+    "volume": _show_volume,
+    "rate": _show_rate,
+    "level": lambda q, _m: f"{_steps(q, 1, 0)} dB(A)",
+    "time": _show_time,
+    "concentration": lambda q, _m: f"{_steps(q, 1, 0)} ppm",
+    "count": lambda q, _m: f"{q.value:.0f}",
+    "temperature": _show_temperature,
+}
+
+
+@cache
+def _catalogue(language: Language) -> Mapping[str, str]:
+    if language == "en":
+        return {}
+    found: dict[str, str] = json.loads(
+        resource(f"translations/{language}.json").read_text(encoding="utf-8")
+    )
+    return found
+
+
+def translate(text: str, language: Language) -> str:
+    """Return the text in the language, or the English itself if the catalogue lacks it."""
+    if language == "en":
+        return text
+    return _catalogue(language).get(text, text)
+
+
+_DROP = {"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"}
+_SPACES = re.compile(r"\s+")
+_LONGEST = 200
+
+
+def plain(text: str) -> str:
+    """Return user text as one harmless line: no control or direction signs, at most 200 long."""
+    spaced = _SPACES.sub(" ", text)
+    kept = "".join(sign for sign in spaced if unicodedata.category(sign) not in _DROP)
+    return kept if len(kept) <= _LONGEST else kept[: _LONGEST - 1] + "…"
