@@ -1,0 +1,27 @@
+"""What can go wrong with a plan file or an edit; texts are for the person at the screen."""
+
+from siteplan.errors import SiteplanError
+
+
+class PlanFileError(SiteplanError):
+    """A file that cannot be read as a plan. `path` names it."""
+
+    def __init__(self, path: str, why: str) -> None:
+        self.path, self.why = path, why
+        super().__init__(f"{path}: {why}")
+
+
+class BrokenFileError(PlanFileError):
+    """Not a valid plan: the text names the field, the value and what is allowed."""
+
+
+class NewerFormatError(PlanFileError):
+    """Written by a newer version than this program knows; it may be read, never overwritten."""
+
+
+class FileAccessError(PlanFileError):
+    """The file cannot be read or written."""
+
+
+class EditError(SiteplanError):
+    """An edit that cannot be made; the plan stays as it was."""
