@@ -273,8 +273,8 @@ def test_charger_makers_cord_table(current, gauges, drop_percent):
 
 @pytest.mark.parametrize("drop_percent", [3.49, 3.98])
 def test_the_charger_table_tells_its_drop_within_narrow_limits(drop_percent):
-    # DERIVED: 8 A at 100 ft of 12 AWG needs more than 3.5 % here, 2 A at 150 ft of 18 AWG
-    # less than 3.98 %
+    # DERIVED by hand: 18 A at 150 ft of 8 AWG loses 3.501 %, and 2 A at 150 ft of 18 AWG, which
+    # the table does not allow, 3.975 %
     found = {
         current: tuple(
             cords.smallest_gauge_awg(
