@@ -11,7 +11,8 @@ from siteplan.power import receptacles as book
 
 @pytest.mark.parametrize(
     ("config", "shape", "full_va", "continuous_va"),
-    # Shape: amperes, poles, wires. NEMA WD 6 volts, amperes, wires READ in a trade listing; poles MEMORY except 5-15;
+    # Shape: amperes, poles, wires. NEMA WD 6 volts, amperes and wires READ in a trade
+    # listing; poles MEMORY except 5-15;
     # volt-amperes DERIVED (7200 for L14-30 READ)
     [
         ("5-15", (15, 2, 3), 1800, 1440),
