@@ -66,7 +66,7 @@ class Text:
     """A sentence: an English template with {named} places, and the values for them."""
 
     template: str
-    values: Mapping[str, "Quantity | Text | str | int"] = field(default_factory=dict)
+    values: Mapping[str, "Value"] = field(default_factory=dict)
 
     def say(self, manner: "Manner | None" = None) -> str:
         """Return the sentence in the reader's language and units."""
@@ -77,6 +77,10 @@ class Text:
         return template.format(**{key: manner.show(value) for key, value in self.values.items()})
 
 
+Value = Quantity | Text | str | int
+"""What may stand in a template's named place."""
+
+
 @dataclass(frozen=True, slots=True)
 class Manner:
     """How to speak to the reader: language and unit system."""
@@ -84,7 +88,7 @@ class Manner:
     language: Language = "en"
     system: System = "feet"
 
-    def show(self, value: "Quantity | Text | str | int") -> str:
+    def show(self, value: Value) -> str:
         """Return one value as text. User text is stripped of control and direction signs."""
         if isinstance(value, Text):
             return value.say(self)

@@ -15,7 +15,7 @@ class Model(BaseModel):
     """A frozen part of the document: unknown fields, wrong types, NaN and infinity are errors."""
 
     model_config = ConfigDict(
-        frozen=True, extra="forbid", strict=True, allow_inf_nan=False, hide_input_in_errors=False
+        frozen=True, extra="forbid", strict=True, allow_inf_nan=False, defer_build=True
     )
 
 

@@ -61,8 +61,8 @@ class Plan(Model):
     chosen: Id | None = None
     loads: Annotated[tuple[Load, ...], Field(max_length=100)] = ()
     transfer: Transfer | None = None
-    outage: Outage = Outage()
-    household: Household = Household()
+    outage: Outage = Field(default_factory=Outage)
+    household: Household = Field(default_factory=Household)
     wind: Wind | None = None
     backdrop: Backdrop | None = None
 

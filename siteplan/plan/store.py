@@ -3,7 +3,6 @@
 import contextlib
 import json
 import os
-import tempfile
 from pathlib import Path
 
 from pydantic import ValidationError
@@ -122,19 +121,19 @@ def write_whole(path: Path, content: bytes) -> None:
     FileAccessError
         If any step fails.
     """
-    temporary: str | None = None
+    temporary: Path | None = None
     try:
         target = path.resolve()
-        handle, temporary = tempfile.mkstemp(
-            prefix=f".{target.name[:40]}.", suffix=".part", dir=target.parent
-        )
-        with os.fdopen(handle, "wb") as stream:
+        # The process number keeps two programs that save at once out of each other's way.
+        new = target.with_name(f".{target.name[:60]}.{os.getpid()}.part")
+        with open(new, "wb", opener=_open_new) as stream:
+            temporary = new
             stream.write(content)
             stream.flush()
             os.fsync(stream.fileno())
-        mode = target.stat().st_mode & 0o777 if target.exists() else 0o666 & ~_umask()
-        Path(temporary).chmod(mode)
-        Path(temporary).replace(target)
+        if target.exists():
+            new.chmod(target.stat().st_mode & 0o777)
+        new.replace(target)
         temporary = None
         _sync_folder(target.parent)
     except OSError as error:
@@ -144,13 +143,14 @@ def write_whole(path: Path, content: bytes) -> None:
     finally:
         if temporary is not None:
             with contextlib.suppress(OSError):
-                Path(temporary).unlink()
+                temporary.unlink()
 
 
-def _umask() -> int:
-    current = os.umask(0o077)
-    os.umask(current)
-    return current
+def _open_new(name: str, flags: int) -> int:
+    # Whoever put a link of this name in our way must not have it followed.
+    with contextlib.suppress(FileNotFoundError):
+        Path(name).unlink()
+    return os.open(name, flags | os.O_EXCL, 0o666)
 
 
 def _sync_folder(folder: Path) -> None:

@@ -1,0 +1,20 @@
+"""Exit codes of the command line."""
+
+from siteplan.errors import SiteplanError
+
+DONE = 0
+FINDINGS = 1
+USAGE = 2
+NOT_A_PLAN = 3
+NO_ACCESS = 4
+INTERNAL = 5
+INTERRUPTED = 130
+
+
+def of(error: SiteplanError) -> int:
+    """Return the exit code that an error ends the program with."""
+    from siteplan.plan.errors import FileAccessError, PlanFileError
+
+    if isinstance(error, FileAccessError):
+        return NO_ACCESS
+    return NOT_A_PLAN if isinstance(error, PlanFileError) else USAGE

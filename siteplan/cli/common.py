@@ -1,0 +1,68 @@
+"""What several commands share: arguments, reading a plan, writing a file."""
+
+import argparse
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from siteplan.errors import SiteplanError
+from siteplan.words import Manner
+
+if TYPE_CHECKING:
+    from siteplan.plan.document import Plan
+
+Commands = "argparse._SubParsersAction[argparse.ArgumentParser]"
+CAUTION = (
+    "Local code, the maker's manual and a licensed electrician govern. Wherever it stands, "
+    "working CO alarms are needed on every level and outside each sleeping area."
+)
+
+
+class FileThereError(SiteplanError):
+    """The file is there already and --force was not given."""
+
+
+def add_manner(parser: argparse.ArgumentParser) -> None:
+    """Add the arguments for units and language."""
+    parser.add_argument(
+        "--units", choices=("feet", "metres"), default="feet", help="units of lengths (feet)"
+    )
+    parser.add_argument(
+        "--language", choices=("en", "es"), default="en", help="language of sentences (en)"
+    )
+
+
+def manner(args: argparse.Namespace) -> Manner:
+    """Return how to speak to the reader."""
+    return Manner(args.language, args.units)
+
+
+def read_plan(name: str) -> "Plan":
+    """Return the plan in a file, or on standard input if the name is -."""
+    from siteplan.plan import store
+
+    if name == "-":
+        return store.parse(sys.stdin.buffer.read(store.LARGEST_FILE_BYTES + 1))
+    return store.load(name)
+
+
+def write_file(name: str, content: bytes, *, force: bool) -> None:
+    """Write an output file, or to standard output if the name is -; never overwrite unasked.
+
+    Raises
+    ------
+    FileThereError
+        If the file is there and `force` is not set.
+    FileAccessError
+        If it cannot be written.
+    """
+    from siteplan.plan.store import write_whole
+
+    if name == "-":
+        sys.stdout.buffer.write(content)
+        return
+    path = Path(name)
+    if path.exists() and not force:
+        msg = f"{name} is there already; --force overwrites it"
+        raise FileThereError(msg)
+    write_whole(path, content)

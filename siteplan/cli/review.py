@@ -1,0 +1,132 @@
+"""`siteplan review`: what is wrong, what was met, and what could not be judged."""
+
+import argparse
+import json
+import sys
+from typing import TYPE_CHECKING
+
+from siteplan.cli import codes, common, terminal
+from siteplan.words import Manner, translate
+
+if TYPE_CHECKING:
+    from siteplan.plan.document import Plan
+    from siteplan.rules.findings import Finding, Met, Review, Unjudged
+
+REVIEW_FORMAT = 1
+
+
+def add_parser(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """Add this command to the command line."""
+    parser = commands.add_parser("review", help="say what is wrong with a plan")
+    parser.add_argument("plans", nargs="+", metavar="PLAN", help="plan file, or - for stdin")
+    parser.add_argument("--json", action="store_true", help="print one JSON object")
+    parser.add_argument(
+        "--fail-on",
+        choices=("DANGER", "WARNING", "CAUTION", "NOTICE"),
+        default="WARNING",
+        help="exit with 1 at a finding of this signal word or worse (WARNING)",
+    )
+    parser.add_argument("--placement", metavar="ID", help="judge this placement, not the chosen")
+    common.add_manner(parser)
+    parser.set_defaults(run=run)
+
+
+def run(args: argparse.Namespace) -> int:
+    """Review each plan and return the worst exit code."""
+    from siteplan.rules import review
+    from siteplan.rules.findings import severity
+
+    manner = common.manner(args)
+    worst = codes.DONE
+    trees = []
+    for index, name in enumerate(args.plans):
+        plan = _choose(common.read_plan(name), args.placement)
+        found = review(plan)
+        if severity(found.worst) >= severity(args.fail_on):
+            worst = codes.FINDINGS
+        if args.json:
+            trees.append(tree(name, plan, found, manner))
+        else:
+            if index:
+                print()
+            _print(name, plan, found, manner)
+    if args.json:
+        whole = trees[0] if len(trees) == 1 else {"review_format": REVIEW_FORMAT, "reviews": trees}
+        print(json.dumps(whole, ensure_ascii=False, allow_nan=False, indent=1))
+    return worst
+
+
+def _choose(plan: "Plan", placement: str | None) -> "Plan":
+    if placement is None:
+        return plan
+    from siteplan.plan.edits import with_fields
+
+    return with_fields(plan, chosen=placement)
+
+
+def tree(name: str, plan: "Plan", review: "Review", manner: Manner) -> dict[str, object]:
+    """Return a review as plain data for JSON."""
+    from siteplan.rules.findings import as_tree
+
+    placement = plan.placement
+    return {
+        "review_format": REVIEW_FORMAT,
+        "plan": {
+            "file": name,
+            "title": plan.title,
+            "placement": None if placement is None else placement.id,
+        },
+        "worst": review.worst,
+        "findings": [as_tree(one, manner) for one in review.findings],
+        "met": [as_tree(one, manner) for one in review.met],
+        "unjudged": [as_tree(one, manner) for one in review.unjudged],
+        "caution": translate(common.CAUTION, manner.language),
+    }
+
+
+def _print(name: str, plan: "Plan", review: "Review", manner: Manner) -> None:
+    say = manner.show
+    placement = plan.placement
+    where = "" if placement is None else f" · {say(placement.name or placement.id)}"
+    print(f"{name}: {say(plan.title)}{where}")
+    for finding in review.findings:
+        _print_finding(finding, manner)
+    _print_met(review.met, manner)
+    _print_unjudged(review.unjudged, manner)
+    if not review.findings:
+        print(terminal.wrap(translate(NO_FINDING, manner.language), "  "))
+    print()
+    print(terminal.wrap(translate(common.CAUTION, manner.language), "  "))
+
+
+NO_FINDING = (
+    "No fault was found in what could be judged. That is not leave to run it: read what was not "
+    "judged above."
+)
+
+
+def _print_finding(finding: "Finding", manner: Manner) -> None:
+    from siteplan.sources import work
+
+    word = translate(finding.signal, manner.language)
+    print()
+    head = terminal.panel(finding.signal, sys.stdout, word)
+    print(head, terminal.wrap(finding.what.say(manner)).lstrip())
+    print(terminal.wrap(finding.do.say(manner)))
+    cited = "; ".join(work(source).line for source in finding.sources[:1])
+    more = f" +{len(finding.sources) - 1}" if len(finding.sources) > 1 else ""
+    print(terminal.wrap(f"[{finding.rule}] {cited}{more}"))
+
+
+def _print_met(met: "tuple[Met, ...]", manner: Manner) -> None:
+    if met:
+        print(f"\n  {translate('Met', manner.language)} ({len(met)})")
+    for one in met:
+        print(terminal.wrap(f"{one.what.say(manner)} [{one.rule}]", "    ", "  ✓ "))
+
+
+def _print_unjudged(unjudged: "tuple[Unjudged, ...]", manner: Manner) -> None:
+    if unjudged:
+        print(f"\n  {translate('Not judged, because this is missing', manner.language)}")
+    for one in unjudged:
+        print(terminal.wrap(f"{one.missing.say(manner)} [{one.rule}]", "    ", "  ? "))

@@ -1,0 +1,59 @@
+"""`siteplan rules`: every rule with its figures, sources, and how they are known."""
+
+import argparse
+from typing import TYPE_CHECKING
+
+from siteplan.cli import codes, common, terminal
+from siteplan.words import Manner, Quantity, translate
+
+if TYPE_CHECKING:
+    from siteplan.rules.book import Rule
+
+
+def add_parser(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """Add this command to the command line."""
+    parser = commands.add_parser("rules", help="list the rules, their figures and sources")
+    parser.add_argument("id", nargs="?", metavar="ID", help="show one rule whole")
+    common.add_manner(parser)
+    parser.set_defaults(run=run)
+
+
+def run(args: argparse.Namespace) -> int:
+    """Print the rule book, or one rule of it."""
+    from siteplan.rules.book import book, rule
+
+    manner = common.manner(args)
+    if args.id is not None:
+        _print_rule(rule(args.id), manner)
+        return codes.DONE
+    group = ""
+    for one in book().values():
+        if one.group != group:
+            group = one.group
+            print(f"\n{translate(group, manner.language)}")
+        print(f"  {one.id:<28} {translate(one.title, manner.language)}")
+    return codes.DONE
+
+
+def _print_rule(one: "Rule", manner: Manner) -> None:
+    from siteplan.sources import work
+
+    print(f"{one.id}: {translate(one.title, manner.language)}")
+    print(terminal.wrap(translate(one.explain, manner.language), "  "))
+    for name, value in one.figures.items():
+        print(f"  {name:<32} {figure_text(name, value, manner)}")
+    for source in one.sources:
+        cited = work(source)
+        note = f" {cited.note}" if cited.note else ""
+        print(terminal.wrap(f"{cited.line}.{note}", "    ", "  - "))
+
+
+def figure_text(name: str, value: float, manner: Manner) -> str:
+    """Return a figure of the book with its unit, told by the ending of its name."""
+    if name.endswith("_m"):
+        return manner.show(Quantity(value, "length", "near"))
+    if name.endswith("_deg"):
+        return manner.show(Quantity(value, "angle"))
+    if name.endswith("_l"):
+        return manner.show(Quantity(value, "volume", "down"))
+    return f"{value:g}"

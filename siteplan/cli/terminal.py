@@ -1,0 +1,47 @@
+"""How findings look in a terminal: word, symbol and colour, the last only where it shows."""
+
+import os
+import shutil
+import textwrap
+from typing import TextIO
+
+from siteplan.rules.findings import Signal
+
+SYMBOLS: dict[Signal, str] = {"DANGER": "⬢", "WARNING": "▲", "CAUTION": "△", "NOTICE": "●"}
+# ANSI Z535 panels as near as a terminal comes: white on red, black on orange and yellow,
+# white on blue.
+_PANEL: dict[Signal, str] = {
+    "DANGER": "1;97;48;5;160",
+    "WARNING": "1;30;48;5;208",
+    "CAUTION": "1;30;48;5;220",
+    "NOTICE": "1;97;48;5;26",
+}
+_NARROWEST, _WIDEST = 40, 100
+INDENT = " " * 11
+
+
+def shows_colour(stream: TextIO) -> bool:
+    """Whether the stream is a terminal that shows colour and the user wants it."""
+    if os.environ.get("NO_COLOR") or os.environ.get("TERM") == "dumb":
+        return False
+    return stream.isatty()
+
+
+def panel(signal: Signal, stream: TextIO, shown: str) -> str:
+    """Return a signal word with its symbol, coloured if the stream shows colour."""
+    encoding = (stream.encoding or "ascii").lower()
+    symbol = SYMBOLS[signal] if encoding.startswith("utf") else "!"
+    text = f"{symbol} {shown:<8}"
+    return f"\x1b[{_PANEL[signal]}m {text}\x1b[0m" if shows_colour(stream) else f" {text}"
+
+
+def wrap(text: str, indent: str = INDENT, first: str | None = None) -> str:
+    """Return text broken to the terminal's width."""
+    width = min(_WIDEST, max(_NARROWEST, shutil.get_terminal_size().columns))
+    return textwrap.fill(
+        text,
+        width,
+        initial_indent=indent if first is None else first,
+        subsequent_indent=indent,
+        break_on_hyphens=False,
+    )

@@ -1,0 +1,86 @@
+"""The rule book: figures and sources of every rule, from `resources/rules/`."""
+
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+
+from siteplan.assets import resource
+from siteplan.errors import SiteplanError
+
+
+class RuleBookError(SiteplanError):
+    """The rule book lacks a rule or a figure."""
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """One rule of the book.
+
+    Attributes
+    ----------
+    id, title, group : str
+        Its name, its heading, and the chapter it stands in.
+    explain : str
+        What it asks and why, for people.
+    sources : tuple of str
+        Ids of the cited works, the one its figure comes from first.
+    figures : mapping of str to float
+        Its figures in SI, the unit in each name.
+    """
+
+    id: str
+    title: str
+    group: str
+    explain: str
+    sources: tuple[str, ...]
+    figures: Mapping[str, float]
+
+    def figure(self, name: str) -> float:
+        """Return one figure.
+
+        Raises
+        ------
+        RuleBookError
+            If the book has no such figure.
+        """
+        try:
+            return self.figures[name]
+        except KeyError:
+            msg = f"rule '{self.id}' has no figure '{name}'"
+            raise RuleBookError(msg) from None
+
+
+@cache
+def book() -> Mapping[str, Rule]:
+    """Return every rule by its id, in the order of the book."""
+    rules: dict[str, Rule] = {}
+    for path in sorted(resource("rules").glob("*.toml")):
+        for row in tomllib.loads(path.read_text(encoding="utf-8"))["rule"]:
+            if row["id"] in rules:
+                msg = f"two rules are called '{row['id']}' (second one in {path.name})"
+                raise RuleBookError(msg)
+            rules[row["id"]] = Rule(
+                id=row["id"],
+                title=row["title"],
+                group=row["group"],
+                explain=row["explain"],
+                sources=tuple(row["sources"]),
+                figures={name: float(value) for name, value in row.get("figures", {}).items()},
+            )
+    return rules
+
+
+def rule(rule_id: str) -> Rule:
+    """Return one rule.
+
+    Raises
+    ------
+    RuleBookError
+        If the book has no such rule.
+    """
+    try:
+        return book()[rule_id]
+    except KeyError:
+        msg = f"the rule book has no rule '{rule_id}'; 'siteplan rules' lists them"
+        raise RuleBookError(msg) from None

@@ -1,0 +1,63 @@
+"""What most rules share: the accuracy to subtract, local limits, and short texts."""
+
+import math
+from typing import TypedDict
+
+from siteplan.geometry.arrays import FloatArray
+from siteplan.plan.document import Plan
+from siteplan.rules.book import rule
+from siteplan.rules.findings import Evidence
+from siteplan.units import LENGTH_TOLERANCE_M
+from siteplan.words import Quantity, length
+
+
+def accuracy_m(plan: Plan) -> float:
+    """Return what is subtracted from every distance [m]; a paced sketch if nothing is stated."""
+    figures = rule("drawing-accuracy")
+    if plan.accuracy is None:
+        return figures.figure("paced_m")
+    if plan.accuracy.method == "figure":
+        stated = plan.accuracy.figure_m
+        return figures.figure("paced_m") if stated is None else stated
+    return figures.figure(f"{plan.accuracy.method}_m")
+
+
+def certain_m(plan: Plan, measured_m: float) -> float:
+    """Return the distance that is left after the drawing's accuracy, never below zero [m]."""
+    return max(0.0, measured_m - accuracy_m(plan))
+
+
+def local_m(plan: Plan, rule_id: str, figure_m: float) -> float:
+    """Return the rule's figure or a longer local one [m]; a shorter one is not followed."""
+    local = [one.distance_m for one in plan.overrides if one.rule == rule_id]
+    return max([figure_m, *local])
+
+
+def falls_short(certain: float, limit_m: float) -> bool:
+    """Whether a distance is under its limit; exactly at the limit is met."""
+    return certain < limit_m - LENGTH_TOLERANCE_M
+
+
+class Three(TypedDict):
+    """Measured, limit and margin, as findings hold them."""
+
+    measured: Quantity
+    limit: Quantity
+    margin: Quantity
+
+
+def three(measured_m: float, limit_m: float) -> Three:
+    """Return measured, limit and margin of a distance as finding fields."""
+    return {
+        "measured": length(measured_m),
+        "limit": length(limit_m, "up"),
+        "margin": length(measured_m - limit_m),
+    }
+
+
+def line_evidence(line: FloatArray) -> tuple[Evidence, ...]:
+    """Return a measured line, shape (2, 2) [m], as evidence."""
+    if not math.isfinite(float(line.sum())):
+        return ()
+    (ax, ay), (bx, by) = line.tolist()
+    return (Evidence("line", ((ax, ay), (bx, by))),)

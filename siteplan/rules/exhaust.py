@@ -1,0 +1,171 @@
+"""Which way the exhaust points."""
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+from shapely import Point
+
+from siteplan.geometry.arrays import FloatArray
+from siteplan.geometry.clearance import unit_vector, witness_lines
+from siteplan.plan.labels import label
+from siteplan.plan.lot import Building, Opening
+from siteplan.rules.book import Rule, rule
+from siteplan.rules.common import accuracy_m
+from siteplan.rules.findings import Evidence, Finding, Met, Outcome, Signal, Unjudged, severity
+from siteplan.scene import Scene, Standing
+from siteplan.words import Quantity, Text, length
+
+_ANGLE_TOLERANCE_DEG = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class _Aim:
+    """One wall or opening within reach of the exhaust: how far, how far off the axis, the line."""
+
+    building: int
+    thing: Opening | Building
+    own: bool
+    distance_m: float
+    off_axis_deg: float
+    line: FloatArray
+
+
+def exhaust_direction(scene: Scene, standing: Standing) -> Iterator[Outcome]:
+    """Judge the exhaust's axis against the nearest part of each building and opening.
+
+    A building's walls and openings give one finding together, the worst of theirs.
+    """
+    book = rule("exhaust-direction")
+    if not scene.setting.occupied.any() and not scene.setting.counts.any():
+        yield Unjudged(book.id, (), Text("no dwelling is drawn"))
+        return
+    aims = list(_aims(scene, standing, book.figure("far_m")))
+    worst: dict[int, Finding] = {}
+    for aim in aims:
+        finding = _judge(standing, book, aim)
+        if finding is None:
+            continue
+        held = worst.get(aim.building)
+        if held is None or _urgency(finding) > _urgency(held):
+            worst[aim.building] = finding
+    yield from worst.values()
+    if not worst:
+        yield _met(book, aims)
+
+
+def _urgency(finding: Finding) -> tuple[int, float]:
+    assert finding.measured is not None  # noqa: S101 - every finding of this rule has it
+    return (severity(finding.signal), -finding.measured.value)
+
+
+def _aims(scene: Scene, standing: Standing, reach_m: float) -> Iterator[_Aim]:
+    slack = accuracy_m(scene.plan)
+    setting, plan = scene.setting, scene.plan
+    walls = np.flatnonzero(setting.occupied & (scene.wall_m - slack < reach_m))
+    openings = np.flatnonzero(setting.counts & (scene.opening_m - slack < reach_m))
+    outlet = Point(standing.outlet_xy)
+    things: list[Opening | Building] = [plan.buildings[index] for index in walls]
+    things += [plan.openings[index] for index in openings]
+    owners = [*walls, *setting.opening_building[openings]]
+    shapes = np.concatenate([setting.walls[walls], setting.openings[openings]])
+    for thing, owner, line in zip(things, owners, witness_lines(outlet, shapes), strict=True):
+        distance = float(np.hypot(*(line[1] - line[0])))
+        angle = _off_axis_deg(standing.exhaust_deg, line)
+        # A place known to within `slack` may lie this much nearer the axis than drawn.
+        doubt = 180.0 if distance <= slack else math.degrees(math.asin(slack / distance))
+        building = plan.buildings[owner]
+        own = building.owner == "own" and setting.occupied[owner]
+        yield _Aim(
+            int(owner),
+            thing,
+            bool(own),
+            max(0.0, distance - slack),
+            max(0.0, angle - doubt),
+            line,
+        )
+
+
+def _off_axis_deg(exhaust_deg: float, line: FloatArray) -> float:
+    toward = line[1] - line[0]
+    length_m = float(np.hypot(*toward))
+    if length_m == 0.0:
+        return 0.0
+    cosine = float(unit_vector(exhaust_deg) @ toward) / length_m
+    return math.degrees(math.acos(min(1.0, max(-1.0, cosine))))
+
+
+def _limit(book: Rule, aim: _Aim) -> tuple[Signal, float] | None:
+    """Return the signal word and the angle [°] it takes to be out of it, or None out of reach."""
+    away, aimed = book.figure("away_deg"), book.figure("aimed_deg")
+    if aim.distance_m < book.figure("near_m"):
+        at_it = aim.off_axis_deg < aimed and aim.distance_m < book.figure("danger_m")
+        return ("DANGER", away) if at_it else ("WARNING", away)
+    if aim.distance_m >= book.figure("far_m"):
+        return None
+    return ("WARNING", away) if aim.own else ("CAUTION", aimed)
+
+
+def _judge(standing: Standing, book: Rule, aim: _Aim) -> Finding | None:
+    found = _limit(book, aim)
+    if found is None or aim.off_axis_deg >= found[1] - _ANGLE_TOLERANCE_DEG:
+        return None
+    signal, limit = found
+    tip = standing.outlet_xy + unit_vector(standing.exhaust_deg) * aim.distance_m
+    (ax, ay), (bx, by) = aim.line.tolist()
+    return Finding(
+        rule=book.id,
+        signal=signal,
+        subjects=(aim.thing.id,),
+        what=Text(
+            "The exhaust points toward {subject}, {distance} away: {angle} off the line to it, "
+            "counting the drawing's accuracy.",
+            {
+                "subject": label(aim.thing),
+                "distance": length(aim.distance_m),
+                "angle": Quantity(aim.off_axis_deg, "angle", "down"),
+            },
+        ),
+        do=Text(
+            "Turn the generator until the exhaust points more than {limit} off that line, away "
+            "from every building people may be in.",
+            {"limit": Quantity(limit, "angle", "up")},
+        ),
+        sources=book.sources,
+        measured=Quantity(aim.off_axis_deg, "angle", "down"),
+        limit=Quantity(limit, "angle", "up"),
+        margin=Quantity(aim.off_axis_deg - limit, "angle", "down"),
+        evidence=(
+            Evidence("line", ((ax, ay), (bx, by))),
+            Evidence("line", (standing.outlet_xy, (float(tip[0]), float(tip[1])))),
+        ),
+    )
+
+
+def _met(book: Rule, aims: list[_Aim]) -> Met:
+    if not aims:
+        what = Text(
+            "No building people may be in lies within {reach} of the exhaust.",
+            {"reach": length(book.figure("far_m"))},
+        )
+        return Met(book.id, (), what, book.sources)
+    nearest = min(aims, key=lambda aim: (aim.distance_m, aim.thing.id))
+    found = _limit(book, nearest)
+    away = book.figure("aimed_deg") if found is None else found[1]
+    return Met(
+        rule=book.id,
+        subjects=(nearest.thing.id,),
+        what=Text(
+            "The exhaust points {angle} off the line to the nearest, {subject}.",
+            {
+                "angle": Quantity(nearest.off_axis_deg, "angle", "down"),
+                "subject": label(nearest.thing),
+            },
+        ),
+        sources=book.sources,
+        measured=Quantity(nearest.off_axis_deg, "angle", "down"),
+        limit=Quantity(away, "angle", "up"),
+        margin=Quantity(nearest.off_axis_deg - away, "angle", "down"),
+        checked=len(aims),
+    )

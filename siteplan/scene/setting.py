@@ -1,0 +1,156 @@
+"""The still part of a scene: everything on the plan but the machine."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+import shapely
+from shapely import Polygon
+
+from siteplan.geometry.arrays import BoolArray, IntArray, ShapeArray
+from siteplan.plan.around import Shelter
+from siteplan.plan.document import Plan
+from siteplan.plan.lot import Building, Opening
+from siteplan.plan.rings import signed_area_m2
+
+# A chord of a rounded roof corner would fall short of the drip line; mitred corners do not.
+_LONGEST_MITRE = 5.0
+UNCOUNTED_KINDS = frozenset({"fixed-window"})
+OCCUPIED_KINDS = frozenset({"dwelling", "attached-garage"})
+ATTACHABLE_KINDS = frozenset({"attached-garage", "carport", "covered-porch", "shed", "other"})
+# Two buildings nearer than this share a wall.
+ATTACHED_WITHIN_M = 0.05
+
+
+def shapes(items: Sequence[object]) -> ShapeArray:
+    """Return a flat object array of these shapes."""
+    array = np.empty(len(items), dtype=np.object_)
+    array[:] = items
+    return array
+
+
+@dataclass(frozen=True)
+class Setting:
+    """Lot, buildings, openings and surroundings as shapes in metres.
+
+    Attributes
+    ----------
+    plan : Plan
+        The plan it was resolved from; only its still parts are used here.
+    walls : ShapeArray
+        Building outlines as polygons, one per building.
+    roofs : ShapeArray
+        The same out to the drip line, where an overhang is given.
+    openings : ShapeArray
+        Opening segments on their walls, one per opening; a soffit vent lies at the drip line.
+    opening_building : IntArray
+        Index of each opening's building.
+    counts : BoolArray
+        Whether exhaust can enter by the opening; a fixed window does not count.
+    """
+
+    plan: Plan
+    walls: ShapeArray
+    roofs: ShapeArray
+    openings: ShapeArray
+    opening_building: IntArray
+    counts: BoolArray
+    lot: Polygon | None = None
+
+    @cached_property
+    def shelters(self) -> tuple[Shelter, ...]:
+        """The roofs that stand without a house."""
+        return tuple(one for one in self.plan.surroundings if isinstance(one, Shelter))
+
+    @cached_property
+    def shelter_roofs(self) -> ShapeArray:
+        """Their outlines as polygons, in the same order."""
+        return shapes([Polygon(one.outline) for one in self.shelters])
+
+    @cached_property
+    def occupied(self) -> BoolArray:
+        """Dwellings, their attached garages, and whatever stands against a dwelling."""
+        kinds = np.array([one.kind in OCCUPIED_KINDS for one in self.plan.buildings], dtype=bool)
+        dwellings = np.array([one.kind == "dwelling" for one in self.plan.buildings], dtype=bool)
+        if not dwellings.any():
+            return kinds
+        may = [
+            index for index, one in enumerate(self.plan.buildings) if one.kind in ATTACHABLE_KINDS
+        ]
+        if may:
+            tree = shapely.STRtree(self.walls[dwellings])
+            touching = tree.query(self.walls[may], predicate="dwithin", distance=ATTACHED_WITHIN_M)[
+                0
+            ]
+            kinds[np.asarray(may)[touching]] = True
+        return kinds
+
+
+def still_parts(plan: Plan) -> tuple[object, ...]:
+    """Return the parts a setting is made from; unchanged parts are the same objects."""
+    return (plan.lot, plan.buildings, plan.openings, plan.surroundings, plan.fixtures)
+
+
+def resolve_setting(plan: Plan, previous: Setting | None = None) -> Setting:
+    """Return the setting of a plan, reusing the previous one if nothing still has changed."""
+    if previous is not None and all(
+        one is other
+        for one, other in zip(still_parts(plan), still_parts(previous.plan), strict=True)
+    ):
+        return previous
+    walls = shapes([Polygon(one.outline) for one in plan.buildings])
+    index_of = {one.id: index for index, one in enumerate(plan.buildings)}
+    building_of = np.array([index_of[one.building] for one in plan.openings], dtype=np.intp)
+    return Setting(
+        plan=plan,
+        walls=walls,
+        roofs=_roofs(plan.buildings, walls),
+        openings=_opening_segments(plan),
+        opening_building=building_of,
+        counts=np.array([one.kind not in UNCOUNTED_KINDS for one in plan.openings], dtype=bool),
+        lot=None if plan.lot is None else Polygon(plan.lot.outline),
+    )
+
+
+def _roofs(buildings: tuple[Building, ...], walls: ShapeArray) -> ShapeArray:
+    overhangs = np.array([one.overhang_m or 0.0 for one in buildings], dtype=np.float64)
+    roofs = walls.copy()
+    out = overhangs > 0
+    if out.any():
+        roofs[out] = shapely.buffer(
+            walls[out], overhangs[out], join_style="mitre", mitre_limit=_LONGEST_MITRE
+        )
+    return roofs
+
+
+def outward_normal(building: Building, wall: int) -> tuple[float, float]:
+    """Return the unit vector pointing out of a wall."""
+    (ax, ay), (bx, by) = (
+        building.outline[wall],
+        building.outline[(wall + 1) % len(building.outline)],
+    )
+    length = float(np.hypot(bx - ax, by - ay))
+    turn = 1.0 if signed_area_m2(building.outline) > 0 else -1.0
+    return (turn * (by - ay) / length, -turn * (bx - ax) / length)
+
+
+def opening_ends(opening: Opening, building: Building) -> tuple[tuple[float, float], ...]:
+    """Return both ends of an opening [m]: on its wall, or at the drip line for a soffit vent."""
+    a = np.asarray(building.outline[opening.wall])
+    b = np.asarray(building.outline[(opening.wall + 1) % len(building.outline)])
+    along = (b - a) / np.hypot(*(b - a))
+    start = a + along * opening.offset_m
+    end = start + along * opening.width_m
+    if opening.kind == "soffit-vent" and building.overhang_m:
+        shift = np.asarray(outward_normal(building, opening.wall)) * building.overhang_m
+        start, end = start + shift, end + shift
+    return (float(start[0]), float(start[1])), (float(end[0]), float(end[1]))
+
+
+def _opening_segments(plan: Plan) -> ShapeArray:
+    if not plan.openings:
+        return shapes([])
+    by_id = {one.id: one for one in plan.buildings}
+    ends = [opening_ends(one, by_id[one.building]) for one in plan.openings]
+    return np.asarray(shapely.linestrings(np.asarray(ends)), dtype=np.object_)
