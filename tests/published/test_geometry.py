@@ -7,8 +7,12 @@ import math
 
 import numpy as np
 import pytest
+import shapely
+from shapely import LineString, Polygon, box
 
+from siteplan.geometry.nearest import nearest_by_route
 from siteplan.geometry.openness import blocked_share, horizon, open_ratio, sky_view
+from siteplan.geometry.routes import NoWayRoundError, RouteGraph, shortest_route
 
 FAR_M = 10_000.0
 
@@ -57,3 +61,77 @@ def test_blocked_share_before_one_wall():
     """Derived: wall 10 m long, 1 m in front of its middle: 2·atan(5)/2π."""
     seen = blocked_share((0, 0), np.array([[[-5, 1], [5, 1]]]), 50.0)
     assert seen == pytest.approx(0.437167, abs=5e-7)
+
+
+def test_route_round_a_square():
+    """Derived: block [-1, 1]², from (-3, 0) to (3, 0): 2·√5 + 2."""
+    route = shortest_route((-3, 0), (3, 0), [box(-1, -1, 1, 1)])
+    assert route.length_m == pytest.approx(2 * math.sqrt(5) + 2, abs=1e-9)
+    assert route.length_m == pytest.approx(6.4721359550, abs=1e-9)
+
+
+@pytest.mark.parametrize(("sides", "expected"), [(16, 4.505555), (64, 4.510893), (256, 4.511273)])
+def test_route_round_a_disc(sides, expected):
+    """Derived: the inscribed n-gon's taut string; limit 2·√3 + π/3. Inscribed is shorter."""
+    turn = 2 * math.pi * np.arange(sides) / sides
+    disc = Polygon(np.column_stack([np.cos(turn), np.sin(turn)]))
+    length = shortest_route((-2, 0), (2, 0), [disc]).length_m
+    assert length == pytest.approx(expected, abs=6e-7)
+    assert length < 2 * math.sqrt(3) + math.pi / 3
+
+
+LOT = Polygon([(0, 0), (10, 0), (9, 5), (10, 10), (0, 10)])
+HOLE = Polygon([(3, 7), (5, 9), (4.6, 7), (5, 4)])
+README_HOLE = Polygon([(3, 7), (5, 9), (4.5, 7), (5, 4)])
+
+
+@pytest.mark.parametrize(
+    ("start", "goal", "hole", "by", "expected"),
+    [
+        ((4, 4.5), (6, 4.5), HOLE, (5, 4), math.sqrt(5)),
+        ((4, 8.5), (6, 8.5), HOLE, (5, 9), math.sqrt(5)),
+        ((4.5, 1), (4, 8.5), README_HOLE, (3, 7), 7.987434076),
+    ],
+)
+def test_routes_of_an_open_library(start, goal, hole, by, expected):
+    """Read: extremitypathfinder, tests/test_cases.py and its README (MIT licence)."""
+    route = shortest_route(start, goal, [hole], LOT)
+    assert route.points == (start, by, goal)
+    assert route.length_m == pytest.approx(expected, abs=1e-9)
+
+
+def test_route_does_not_slip_through_a_shared_wall():
+    """Derived: √8 + 4 + √17 + √11.25; two independent programs gave 14.3056347165."""
+    route = shortest_route((2, 4), (15, 4.5), [box(4, 2, 8, 6), box(8, 3, 12, 8)])
+    assert route.points == ((2, 4), (4, 2), (8, 2), (12, 3), (15, 4.5))
+    assert route.length_m == pytest.approx(14.3056347165, abs=1e-9)
+
+
+def test_hole_from_edge_to_edge_leaves_no_path():
+    """Read: an issue thread of the same library; start and goal on either side."""
+    with pytest.raises(NoWayRoundError):
+        shortest_route((5, 1), (5, 9), [box(0, 4, 10, 5)], box(0, 0, 10, 10))
+
+
+def test_nearest_legal_spot_of_a_court():
+    """Computed beforehand by another program; its grid searches gave 16.957 and 16.802.
+
+    A search that ends at the first place in sight of each corner gives 17.543.
+    """
+    house = Polygon(
+        [(10, 10), (30, 10), (30, 30), (24, 30), (24, 14), (16, 14), (16, 30), (10, 30)]
+    )
+    ends = [
+        [(16, 20), (16, 21)],
+        [(24, 24), (24, 25)],
+        [(16, 28), (16, 29)],
+        [(10, 20), (10, 21)],
+        [(19, 14), (21, 14)],
+    ]
+    openings = [LineString(e) for e in ends]
+    zones = shapely.union_all([o.buffer(6.096 * 1.0005, quad_segs=64) for o in openings])
+    lot = box(0, 0, 40, 50)
+    region = lot.difference(zones).difference(house)
+    route = nearest_by_route((20, 14.05), region, RouteGraph.build([house], lot))
+    assert route.length_m == pytest.approx(16.7616, abs=5e-5)
+    assert route.points[-1] == pytest.approx((21.854, 30.709), abs=5e-4)
