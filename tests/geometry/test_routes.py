@@ -237,9 +237,10 @@ def test_a_tree_gives_the_routes_of_the_graph():
     tree = graph.tree((-1, 0.5))
     for goal in ((5, 1), (2.5, 0.5), (0.5, 8), (-3, -3)):
         assert tree.to(goal).length_m == pytest.approx(graph.route((-1, 0.5), goal).length_m)
-    assert tree.corner_m == pytest.approx(
-        [tree.to(tuple(c)).length_m for c in graph.ground.corners]
-    )
+    # A corner is told with the length of a route that can turn there, so never a shorter one.
+    to_corners = np.array([tree.to(tuple(corner)).length_m for corner in graph.ground.corners])
+    assert (tree.corner_m >= to_corners - 1e-12).all()
+    assert tree.corner_m.min() == pytest.approx(to_corners.min())
     with pytest.raises(NoWayRoundError, match="goal"):
         tree.to((0.5, 0.5))
 
