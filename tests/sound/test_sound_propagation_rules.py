@@ -24,9 +24,10 @@ TURNS = st.lists(st.floats(0, 2 * np.pi), min_size=3, max_size=8, unique=True)
 
 
 def ring(turns, middle, radii):
-    """Return a star-shaped, thus simple, outline, or None where it is too thin to be one."""
+    """Return a star-shaped, thus simple, outline, or None where the turns do not make one."""
     turns = np.sort(turns)
-    if np.diff(np.append(turns, turns[0] + 2 * np.pi)).min() < 0.2:
+    gaps = np.diff(np.append(turns, turns[0] + 2 * np.pi))
+    if gaps.min() < 0.2 or gaps.max() > 3.0:
         return None
     radii = np.resize(radii, len(turns))
     return np.column_stack([np.cos(turns) * radii, np.sin(turns) * radii]) + middle
