@@ -13,6 +13,7 @@ from shapely.geometry.base import BaseGeometry
 
 from siteplan.geometry.arrays import XY, FloatArray, IntArray
 from siteplan.geometry.routes import NoWayRoundError, Route, RouteGraph, RouteTree
+from siteplan.geometry.shapes import segments
 
 _BATCH = 16
 
@@ -43,19 +44,10 @@ def nearest_by_route(source: XY, region: BaseGeometry, graph: RouteGraph) -> Rou
     free = shapely.difference(region, graph.ground.solid)
     if free.intersects(Point(tree.start)):
         return Route(0.0, (tree.start,))
-    edges = _edges(free)
+    edges = segments([free])
     if not len(edges):
         raise NoWayRoundError(None)
     return _best_end(tree, edges)
-
-
-def _edges(region: BaseGeometry) -> FloatArray:
-    """Return the outline of a region as segments, shape (n, 2, 2)."""
-    at, ring = shapely.get_coordinates(
-        shapely.get_rings(shapely.get_parts([region])), return_index=True
-    )
-    same = ring[1:] == ring[:-1]
-    return np.stack([at[:-1][same], at[1:][same]], axis=1)
 
 
 def _best_end(tree: RouteTree, edges: FloatArray) -> Route:
