@@ -20,7 +20,8 @@ Activity = Literal["rest", "public", "light", "heavy", "child"]
 START_PERCENT = 0.75
 """COHb of a non-smoker before exposure [%] (read second-hand: 0.5 to 0.8); smokers 2 to 20."""
 _WATER_VAPOUR_MMHG = 47.0
-_STEP_TOLERANCE = 1e-11
+# Newton's rule squares the error: a last change below this leaves one below 1e-10.
+_LAST_CHANGE = 1e-6
 _MOST_ROUNDS = 60
 
 
@@ -120,7 +121,7 @@ def _decay_exponent(distance: FloatArray, pace: FloatArray) -> FloatArray:
         weighted = distance * np.exp(-exponent)
         change = (exponent + distance - weighted - pace) / (1.0 + weighted)
         exponent = exponent - change
-        if np.abs(change).max(initial=0.0) < _STEP_TOLERANCE:
+        if np.abs(change).max(initial=0.0) < _LAST_CHANGE:
             break
     return exponent
 
