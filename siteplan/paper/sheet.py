@@ -7,7 +7,7 @@ from typing import Literal
 from siteplan.drawing import ground_marks, machine_marks, review_marks
 from siteplan.drawing.layout import arrange, text_width_mm
 from siteplan.drawing.legend import Entry, entries
-from siteplan.drawing.marks import Dimension, Fill, Label, Mark, Point, Role, Stroke, Symbol
+from siteplan.drawing.marks import Anchor, Dimension, Fill, Label, Mark, Point, Role, Stroke, Symbol
 from siteplan.drawing.style import Theme
 from siteplan.paper import identity, scales
 from siteplan.paper.scales import Scale
@@ -275,9 +275,8 @@ def _box(left: float, top: float, width: float, height: float, role: Role) -> St
     )
 
 
-def _text(text: str, at: Point, role: Role, height_mm: float, anchor: str = "start") -> Label:
-    side = "end" if anchor == "end" else "middle" if anchor == "middle" else "start"
-    return Label((at[0], -at[1]), text, role, anchor=side, height_mm=height_mm)
+def _text(text: str, at: Point, role: Role, height_mm: float, anchor: Anchor = "start") -> Label:
+    return Label((at[0], -at[1]), text, role, anchor=anchor, height_mm=height_mm)
 
 
 def _scale_bar(scale: Scale, at: Point, manner: Manner) -> Iterator[Mark]:
@@ -291,14 +290,9 @@ def _scale_bar(scale: Scale, at: Point, manner: Manner) -> Iterator[Mark]:
             (((x, -top), (x + field, -top), (x + field, -top - 1.6), (x, -top - 1.6)),), role
         )
     for index in range(count + 1):
+        anchor: Anchor = "middle" if index else "start"
         text = _ground_length(index * scale.step_m, manner.system)
-        yield _text(text, (left + index * field, top + 3.9), "sheet-text", 1.9, _end(index, count))
-
-
-def _end(index: int, count: int) -> str:
-    if index == 0:
-        return "start"
-    return "middle" if index <= count else "end"
+        yield _text(text, (left + index * field, top + 3.9), "sheet-text", 1.9, anchor)
 
 
 def _ground_length(value_m: float, system: System) -> str:

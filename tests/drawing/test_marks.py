@@ -74,7 +74,8 @@ def test_texts_and_lines_stand_out_from_the_sheet(theme):
         style = look(role, theme)
         assert contrast(style.text, paper) >= 4.5, role
         # A line on its own tint may rest on that, if the tint itself stands out.
-        grounds = [paper] if style.fill is None else [paper, style.fill]
+        tint = look("machine", theme).fill if role == "machine-front" else style.fill
+        grounds = [paper] if tint is None else [paper, tint]
         if style.line is not None:
             assert max(contrast(style.line, one) for one in grounds) >= 3.0, role
 

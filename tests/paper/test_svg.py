@@ -76,7 +76,7 @@ def test_an_area_keeps_its_hole():
 
 @pytest.mark.parametrize("angle", [0.0, 30.0, 45.0, 90.0, 135.0])
 def test_hatch_lines_lie_in_the_area_at_their_spacing(angle):
-    ring = [(0.0, 0.0), (40.0, 0.0), (40.0, 30.0), (0.0, 30.0)]
+    ring = [(0.5, 0.5), (40.5, 0.5), (40.5, 30.5), (0.5, 30.5)]
     lines = [LineString(one) for one in hatch_lines([ring], Hatch((angle,), 2.0))]
     assert all(Polygon(ring).buffer(1e-6).contains(one) for one in lines)
     # Lines 2 mm apart cover an area of A with a total length of about A / 2.
