@@ -11,6 +11,7 @@ from siteplan.geometry import clearance
 from siteplan.geometry.arrays import FloatArray, ShapeArray
 from siteplan.plan.document import Plan
 from siteplan.plan.machine import Machine, Placement
+from siteplan.scene.cords import CordRun, Yard, lay
 from siteplan.scene.setting import Setting, resolve_setting
 
 # Quarter turns clockwise from the machine's front to each side.
@@ -50,6 +51,15 @@ class Scene:
     plan: Plan
     setting: Setting
     standing: Standing | None
+    yard: Yard
+
+    @cached_property
+    def cord_runs(self) -> tuple[CordRun, ...]:
+        """The cords of the placement under review as they lie, in their order."""
+        if self.standing is None:
+            return ()
+        placement = self.standing.placement
+        return tuple(lay(one, placement.at, self.plan, self.yard) for one in placement.cords)
 
     @cached_property
     def opening_m(self) -> FloatArray:
@@ -99,4 +109,6 @@ def resolve(plan: Plan, previous: Scene | None = None) -> Scene:
     standing = None
     if plan.machine is not None and placement is not None:
         standing = stand(plan.machine, placement)
-    return Scene(plan, setting, standing)
+    still = previous is not None and setting is previous.setting
+    yard = previous.yard if previous is not None and still else Yard(setting)
+    return Scene(plan, setting, standing, yard)
