@@ -36,6 +36,8 @@ class Load:
         120 (one leg) or 240 (both legs) [V].
     electronic : bool
         Draws current in pulses, so that the neutral of two legs may not cancel.
+    hardwired : bool
+        Has no plug: only the house's own wiring reaches it.
 
     Raises
     ------
@@ -48,6 +50,7 @@ class Load:
     start_w: float
     volts: float = 120.0
     electronic: bool = False
+    hardwired: bool = False
 
     def __post_init__(self) -> None:
         within("running power [W]", self.run_w, 0.0, _HIGHEST_W)
@@ -58,6 +61,11 @@ class Load:
     def extra_w(self) -> float:
         """What starting adds to running [W]."""
         return self.start_w - self.run_w
+
+    @property
+    def run_a(self) -> float:
+        """Current while running [A], at its own voltage."""
+        return self.run_w / self.volts
 
     @property
     def both_legs(self) -> bool:
