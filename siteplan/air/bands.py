@@ -115,7 +115,7 @@ def outdoor_ppm(
     cavity_area_m2 : float, optional
         Frontal area of the building if the machine stands within its recirculation length [m²].
     raw_ppm : float
-        CO in the raw exhaust [ppm]: the cap.
+        CO in the raw exhaust [ppm, 0 to 100 000]: the cap.
 
     Returns
     -------
@@ -137,7 +137,8 @@ def outdoor_ppm(
     rate = float(within("CO rate [g/h]", rate_g_h, 0.0, 1e5))
     worst_rate = max(rate, float(within("CO rate [g/h]", worst_rate_g_h or 0.0, 0.0, 1e5)))
     path = within("path to the opening [m]", path_m, 0.0, 1e5)
+    cap = float(within("CO in raw exhaust [ppm]", raw_ppm, 0.0, RAW_CEILING_PPM))
     light = min(floored_wind_m_s(wind_m_s), INDICATIVE_WIND_M_S)
     indicative = _every_method(rate, path, light, cavity_area_m2)
     worst = _every_method(worst_rate, path, WIND_FLOOR_M_S, cavity_area_m2)
-    return Outdoor(_band(indicative, _INDICATIVE, raw_ppm), _band(worst, _WORST, raw_ppm))
+    return Outdoor(_band(indicative, _INDICATIVE, cap), _band(worst, _WORST, cap))

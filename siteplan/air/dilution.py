@@ -142,13 +142,20 @@ def separation_m(flow_l_s: float, dilution: float, exhaust_m_s: float = 0.0) -> 
     float
         L = 0.04 sqrt(Q) (sqrt(DF) - U/2) [m], not below 0.
 
+    Raises
+    ------
+    OutOfRangeError
+        If flow or dilution is outside its range.
+
     Notes
     -----
     Source: ASHRAE 62.1 Appendix F to 2016, Appendix B from 2019 (from memory). It holds no wind
     speed: it stands for about 10 m/s, so in light air it promises about ten times too much
     dilution. Made for dilutions up to 50. It may give one more reason to warn, nothing else.
     """
-    return max(0.04 * math.sqrt(flow_l_s) * (math.sqrt(dilution) - exhaust_m_s / 2.0), 0.0)
+    flow = float(within("exhaust flow [L/s]", flow_l_s, 0.0, 1e6))
+    thinned = math.sqrt(float(within("dilution", dilution, 1.0, 1e6)))
+    return max(0.04 * math.sqrt(flow) * (thinned - exhaust_m_s / 2.0), 0.0)
 
 
 def _widened(width: Width) -> Width:
@@ -236,8 +243,14 @@ def recirculation_length_m(face_width_m: float, face_height_m: float) -> float:
     """Return how far air recirculates behind a building [m]: smaller^0.67 × larger^0.33.
 
     Source: ASHRAE HVAC Applications, "Building air intake and exhaust design" (from memory).
+
+    Raises
+    ------
+    OutOfRangeError
+        If a side is not above 0.
     """
-    smaller, larger = sorted((face_width_m, face_height_m))
+    sides = (face_width_m, face_height_m)
+    smaller, larger = sorted(positive("side of the wall [m]", side, 1e4) for side in sides)
     return float(smaller**0.67 * larger**0.33)
 
 

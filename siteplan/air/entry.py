@@ -314,7 +314,9 @@ def room_ppm(
     outside = within("CO outdoors [ppm]", outdoor_ppm, 0.0, 1e6)[column]
     start = within("CO at the start [ppm]", start_ppm, 0.0, 1e6)[column]
     rate = within("air changes [1/h]", air_changes, 1e-9, 1e4)[column]
-    running_h = np.minimum(times, run_minutes) / 60.0
-    after_h = np.maximum(times - run_minutes, 0.0) / 60.0
+    run = float(within("run [min]", run_minutes, 0.0, math.inf))
+    clearing = float(within("air changes after the run [1/h]", after_per_h, 0.0, 1e4))
+    running_h = np.minimum(times, run) / 60.0
+    after_h = np.maximum(times - run, 0.0) / 60.0
     filled = start * np.exp(-rate * running_h) + outside * -np.expm1(-rate * running_h)
-    return np.asarray(filled * np.exp(-after_per_h * after_h))
+    return np.asarray(filled * np.exp(-clearing * after_h))

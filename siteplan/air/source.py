@@ -238,8 +238,15 @@ def mg_m3_from_ppm(ppm: float, temperature_c: float = 25.0, pressure_kpa: float 
     """Return CO in [mg/m³] for CO in [ppm] at a temperature [°C] and pressure [kPa].
 
     Source: ideal gas law; 1 ppm = 1.145 mg/m³ at 25 °C and 1 atm (read second-hand).
+
+    Raises
+    ------
+    OutOfRangeError
+        If the temperature is not above absolute zero or the pressure not above 0.
     """
-    return ppm * CO_G_PER_MOL * pressure_kpa / (_GAS_CONSTANT * (temperature_c + 273.15))
+    kelvin = positive("temperature [K]", temperature_c + 273.15, 5000.0)
+    pressure = positive("pressure [kPa]", pressure_kpa, 1e5)
+    return ppm * CO_G_PER_MOL * pressure / (_GAS_CONSTANT * kelvin)
 
 
 def ppm_from_mg_m3(

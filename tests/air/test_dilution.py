@@ -207,3 +207,21 @@ def test_the_initial_spread_bounds_the_plume_at_the_machine():
     # At the machine: q/(π U 0.25²) (by hand).
     expected = 1e6 * flow_m3_s(1500.0) / (np.pi * 1.0 * 0.25**2)
     assert float(plume_ppm(1500.0, 0.0, 1.0)) == pytest.approx(expected, rel=1e-4)
+
+
+@pytest.mark.parametrize("raw_ppm", [-1.0, 100_001.0, float("nan")])
+def test_a_cap_out_of_range_is_refused(raw_ppm):
+    # Not a number as a cap would hide every method.
+    with pytest.raises(OutOfRangeError):
+        outdoor_ppm(1500.0, 6.0, raw_ppm=raw_ppm)
+
+
+@pytest.mark.parametrize(("flow_l_s", "dilution"), [(-1.0, 15.0), (5.0, 0.99)])
+def test_a_separation_out_of_range_is_refused(flow_l_s, dilution):
+    with pytest.raises(OutOfRangeError):
+        separation_m(flow_l_s, dilution)
+
+
+def test_a_wall_without_height_has_no_recirculation_length():
+    with pytest.raises(OutOfRangeError):
+        recirculation_length_m(10.0, 0.0)

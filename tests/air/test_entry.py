@@ -83,6 +83,12 @@ def test_what_is_out_of_range_is_refused(outside, rate, minutes):
         room_ppm(minutes, outside, rate)
 
 
+@pytest.mark.parametrize("arguments", [{"run_minutes": float("nan")}, {"after_per_h": -0.1}])
+def test_a_run_or_clearing_out_of_range_is_refused(arguments):
+    with pytest.raises(OutOfRangeError):
+        room_ppm(60.0, 10.0, 1.0, **arguments)
+
+
 def test_a_crack_lets_in_no_more_than_an_open_window_and_no_less_than_a_shut_one():
     states = [AIR_CHANGES[state] for state in ("shut", "cracked", "open")]
     for less, more in pairwise(states):

@@ -140,3 +140,9 @@ def test_figures_out_of_range_are_refused(arguments):
 def test_an_unknown_class_is_named():
     with pytest.raises(UnknownNameError, match="'diesel' is no engine class"):
         source_rate(engine_class="diesel")
+
+
+@pytest.mark.parametrize(("temperature_c", "pressure_kpa"), [(-273.15, 101.325), (25.0, 0.0)])
+def test_air_that_cannot_be_is_refused(temperature_c, pressure_kpa):
+    with pytest.raises(OutOfRangeError):
+        mg_m3_from_ppm(1.0, temperature_c, pressure_kpa)
