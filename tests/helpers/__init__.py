@@ -1,0 +1,1 @@
+"""What tests share: builders of plans and a zoo of awkward ones."""
