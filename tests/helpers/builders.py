@@ -153,8 +153,8 @@ def north_of_machine(gap_m: float) -> float:
 def ground_area(
     kind: Any,
     outline: Iterable[tuple[float, float]],
-    id: str = "area",
-    **fields: Any,  # noqa: A002
+    id: str = "area",  # noqa: A002
+    **fields: Any,
 ) -> Ground:
     return Ground(kind=kind, id=id, outline=tuple(outline), **fields)
 
