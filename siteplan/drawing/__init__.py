@@ -1,5 +1,6 @@
 """The plan as a list of marks, described once for screen and paper."""
 
+from siteplan.drawing.governing import governing_marks
 from siteplan.drawing.ground import ground_marks
 from siteplan.drawing.machine import machine_marks, review_marks
 from siteplan.drawing.marks import Dimension, Fill, Label, Mark, Marks, Stroke, Symbol
@@ -17,6 +18,7 @@ __all__ = [
     "Stroke",
     "Symbol",
     "Theme",
+    "governing_marks",
     "ground_marks",
     "look",
     "machine_marks",

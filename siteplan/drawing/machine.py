@@ -18,15 +18,14 @@ from siteplan.drawing.walls import rings_of
 from siteplan.geometry.clearance import unit_vector
 from siteplan.plan.document import Plan
 from siteplan.plan.machine import Cord, Machine, Placement
-from siteplan.rules.findings import Evidence, Finding, Met, Review, Signal
+from siteplan.rules.findings import Evidence, Finding, Review, Signal
 from siteplan.scene.resolve import Standing, stand
 from siteplan.words import Manner, Text, plain
 
 _ARROW_M = 1.4
 _COVER_M = 0.25
-# More lines than these crowd a drawing; the worst and tightest ones tell the reader enough.
+# More lines than these crowd a drawing; the worst and tightest tell the reader enough.
 _MOST_LINES = 6
-_MOST_MET_LINES = 3
 _SAME_START_M = 1.5
 _SAME_BEARING_DEG = 14.0
 
@@ -66,7 +65,6 @@ def review_marks(
     review: Review,
     manner: Manner | None = None,
     most: int = _MOST_LINES,
-    most_met: int = _MOST_MET_LINES,
 ) -> Marks:
     """Return areas, lines and signs that show the findings, the worst drawn last, on top.
 
@@ -79,8 +77,8 @@ def review_marks(
         Whose evidence to draw.
     manner : Manner
         Language and units of the figures.
-    most, most_met : int
-        Measured lines for findings, and for rules that were met.
+    most : int
+        Measured lines drawn at most.
     """
     manner = manner or Manner()
     areas = [
@@ -89,10 +87,9 @@ def review_marks(
         for evidence in finding.evidence
         if evidence.shape == "area"
     ]
-    lines = _spread(_finding_lines(review.findings, manner), most)
-    met = _spread([*lines, *_met_lines(review.met, manner)], most + most_met)[len(lines) :]
+    lines = spread(_finding_lines(review.findings, manner), most)
     signs = _signs(review.findings)
-    return (*areas, *met, *reversed(lines), *reversed(signs))
+    return (*areas, *reversed(lines), *reversed(signs))
 
 
 def _finding_lines(findings: Iterable[Finding], manner: Manner) -> Iterator[Dimension]:
@@ -104,25 +101,22 @@ def _finding_lines(findings: Iterable[Finding], manner: Manner) -> Iterator[Dime
             yield Dimension(start, end, text, DISTANCE[finding.signal])
 
 
-def _met_lines(met: Iterable[Met], manner: Manner) -> Iterator[Dimension]:
-    for one in sorted(met, key=_margin):
-        if one.measured is not None and one.measured.kind == "length":
-            for start, end in _two_ended(one.evidence):
-                yield Dimension(start, end, manner.show(one.measured), "distance-met")
-
-
 def _two_ended(evidence: Iterable[Evidence]) -> Iterator[tuple[Point, Point]]:
     for one in evidence:
         if one.shape == "line" and len(one.points) == 2 and one.points[0] != one.points[1]:
             yield one.points[0], one.points[1]
 
 
-def _spread(lines: Iterable[Dimension], most: int) -> list[Dimension]:
+def spread(
+    lines: Iterable[Dimension], most: int, taken: Iterable[Dimension] = ()
+) -> list[Dimension]:
+    """Return the first lines that run along none before them, nor along one that is taken."""
     kept: list[Dimension] = []
+    others = list(taken)
     for line in lines:
         if len(kept) == most:
             break
-        if not any(_along(line, other) for other in kept):
+        if not any(_along(line, other) for other in (*others, *kept)):
             kept.append(line)
     return kept
 
@@ -137,10 +131,6 @@ def _along(line: Dimension, other: Dimension) -> bool:
 def _bearing(line: Dimension) -> float:
     across, up = line.end[0] - line.start[0], line.end[1] - line.start[1]
     return math.degrees(math.atan2(across, up))
-
-
-def _margin(met: Met) -> float:
-    return math.inf if met.margin is None else met.margin.value
 
 
 def _signs(findings: Iterable[Finding]) -> list[Symbol]:

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from siteplan.drawing import ground_marks, machine_marks, review_marks
+from siteplan.drawing import governing_marks, ground_marks, machine_marks, review_marks
 from siteplan.drawing.layout import arrange, text_width_mm
 from siteplan.drawing.legend import Entry, entries
 from siteplan.drawing.marks import Anchor, Dimension, Fill, Label, Mark, Point, Role, Stroke, Symbol
@@ -14,6 +14,7 @@ from siteplan.paper.scales import Scale
 from siteplan.paper.svg import Layer, View, write
 from siteplan.plan.document import Plan
 from siteplan.rules.findings import Review
+from siteplan.scene import resolve
 from siteplan.units import M_PER_IN, System, format_length
 from siteplan.words import Manner, Text, plain
 
@@ -21,7 +22,8 @@ LETTER_LANDSCAPE_MM = (279.4, 215.9)
 A4_LANDSCAPE_MM = (297.0, 210.0)
 _MARGIN_M = 1.2
 _NEIGHBOUR_STRIP_M = 3.0
-_AROUND_M = 3.0
+_AROUND_M = 2.0
+_LEAST_AROUND_M = 10.0
 _LEGEND_MM = 54.0
 _FOOT_MM = 17.0
 _TITLE_MM = 12.0
@@ -123,7 +125,11 @@ def plan_sheet(
     """
     manner, wish = manner or Manner(), wish or Wish()
     still = ground_marks(plan, manner)
-    moving = (*review_marks(review, manner), *machine_marks(plan, manner))
+    moving = (
+        *governing_marks(resolve(plan), review, manner),
+        *review_marks(review, manner),
+        *machine_marks(plan, manner),
+    )
     marks = (*still, *extra, *moving)
     low, high = extent_m(plan, (*extra, *moving), wish.around)
     extent = (high[0] - low[0], high[1] - low[1])
@@ -200,6 +206,7 @@ def extent_m(plan: Plan, marks: Iterable[Mark], around: Around = "lot") -> tuple
         return (-5.0, -5.0), (5.0, 5.0)
     low, high = _corners(points)
     if around == "machine":
+        low, high = _at_least(low, high, _LEAST_AROUND_M)
         return (low[0] - _AROUND_M, low[1] - _AROUND_M), (high[0] + _AROUND_M, high[1] + _AROUND_M)
     for building in plan.buildings:
         points += [
@@ -211,6 +218,11 @@ def extent_m(plan: Plan, marks: Iterable[Mark], around: Around = "lot") -> tuple
         ]
     low, high = _corners(points)
     return (low[0] - _MARGIN_M, low[1] - _MARGIN_M), (high[0] + _MARGIN_M, high[1] + _MARGIN_M)
+
+
+def _at_least(low: Point, high: Point, least_m: float) -> tuple[Point, Point]:
+    more = tuple(max(0.0, least_m - (high[axis] - low[axis])) / 2 for axis in (0, 1))
+    return (low[0] - more[0], low[1] - more[1]), (high[0] + more[0], high[1] + more[1])
 
 
 def _corners(points: Sequence[Point]) -> tuple[Point, Point]:
@@ -282,7 +294,7 @@ def _text(text: str, at: Point, role: Role, height_mm: float, anchor: Anchor = "
 def _scale_bar(scale: Scale, at: Point, manner: Manner) -> Iterator[Mark]:
     left, top = at
     field = scale.step_m * scale.mm_per_m
-    count = max(2, min(5, int(80.0 // field)))
+    count = max(2, min(5, int(60.0 // field)))
     for index in range(count):
         x = left + index * field
         role: Role = "sheet-dark" if index % 2 == 0 else "sheet-light"

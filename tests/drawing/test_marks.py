@@ -7,15 +7,16 @@ import pytest
 import shapely
 from shapely import Polygon
 
-from siteplan.drawing import ground_marks, machine_marks, review_marks
+from siteplan.drawing import governing_marks, ground_marks, machine_marks, review_marks
 from siteplan.drawing.marks import Dimension, Fill, Label, Role, Stroke, Symbol
 from siteplan.drawing.style import THEMES, colour, look
 from siteplan.drawing.symbols import SYMBOLS
 from siteplan.drawing.walls import WALL_M, opening_frame
 from siteplan.plan.document import Plan
-from siteplan.plan.lot import Building, Lot, Opening
+from siteplan.plan.lot import Accuracy, Building, Lot, Opening
 from siteplan.plan.machine import Machine, Placement
-from siteplan.rules.findings import Evidence, Finding, Met, gather
+from siteplan.rules.findings import Evidence, Finding, Review, gather
+from siteplan.scene import resolve
 from siteplan.words import Manner, Text, length
 
 SQUARE = ((0.0, 0.0), (10.0, 0.0), (10.0, 8.0), (0.0, 8.0))
@@ -175,9 +176,23 @@ def test_only_governing_lines_are_drawn_but_every_finding_has_its_sign():
     assert len([one for one in marks if isinstance(one, Symbol)]) == 10
 
 
-def test_a_met_distance_is_drawn_plainly():
-    met = Met("separation-opening", ("w",), Text("far"), (), length(8.0), length(6.096),
-              length(1.904), evidence=(Evidence("line", ((0.0, 0.0), (8.0, 0.0))),))  # fmt: skip
-    (line,) = review_marks(gather([met]))
-    assert isinstance(line, Dimension)
-    assert (line.text, line.role) == ("26' 2\"", "distance-met")
+def test_nearest_openings_without_a_finding_get_a_line_less_the_accuracy():
+    plan = Plan(
+        buildings=(house(openings_complete=True),),
+        openings=(window(), window(id="fixed", kind="fixed-window", offset_m=6.0)),
+        accuracy=Accuracy(method="figure", figure_m=0.5),
+        machine=Machine(width_m=0.6, length_m=0.6),
+        placements=(Placement(id="a", at=(3.0, -10.3)),),
+    )
+    lines = governing_marks(resolve(plan), Review(), Manner(system="metres"))
+    # By hand: from the frame's edge 10 m straight to the window's middle, less 0.5 m; the wall
+    # lies as near in the same direction, and the fixed window does not count.
+    assert [(one.text, one.role) for one in lines] == [("9.50 m", "distance-met")]
+    assert lines[0].end[1] == pytest.approx(0.0)
+    found = finding("CAUTION", (3.0, 0.0), 9.5, start=(3.0, -10.0))
+    assert governing_marks(resolve(plan), gather([found]), Manner(system="metres")) == ()
+
+
+def test_without_machine_no_line_governs():
+    plan = Plan(buildings=(house(),), openings=(window(),))
+    assert governing_marks(resolve(plan), Review()) == ()
