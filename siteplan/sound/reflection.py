@@ -71,7 +71,9 @@ def images(source: Array, receivers: Array, screens: Screens) -> Images:
     off_s = np.einsum("mk,mk->m", source[:2] - edges[:, 0], normal)
     from_start = receivers[:, np.newaxis, :2] - edges[:, 0]
     off_r = np.einsum("nmk,mk->nm", from_start, normal)
-    receiver, face = np.nonzero((off_s * off_r > 0.0) & (np.abs(off_s) > 1e-6))
+    # The inner side of a building's face mirrors nothing that is outside.
+    faces = (np.abs(off_s) > 1e-6) & (off_s * screens.edge_outward >= 0.0)
+    receiver, face = np.nonzero((off_s * off_r > 0.0) & faces)
     image = source[:2] - 2.0 * off_s[face, np.newaxis] * normal[face]
     leg = receivers[receiver, :2] - image
     plan = np.hypot(*leg.T)
@@ -114,10 +116,12 @@ def beside_walls_db(source: Array, receivers: Array, screens: Screens) -> Array:
     -----
     Rule of this project (proposal): an upper bound of one image source per wall.
     """
-    near = _distances_m(source[:2], screens.edges) <= BESIDE_M
-    edges = screens.edges[near & (screens.edge_heights_m > LEAST_WALL_M)]
+    edges = screens.edges
     _, normal = _normals(edges)
     off_s = np.einsum("mk,mk->m", source[:2] - edges[:, 0], normal)
+    counts = (_distances_m(source[:2], edges) <= BESIDE_M) & (off_s * screens.edge_outward >= 0.0)
+    counts &= screens.edge_heights_m > LEAST_WALL_M
+    edges, normal, off_s = edges[counts], normal[counts], off_s[counts]
     off_r = np.einsum("nmk,mk->nm", receivers[:, np.newaxis, :2] - edges[:, 0], normal)
     towards = normal * np.where(off_s >= 0.0, 1.0, -1.0)[:, np.newaxis]
     mirrors = off_s * off_r >= 0.0

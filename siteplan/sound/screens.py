@@ -33,12 +33,15 @@ class Outline:
         Whether the last point joins the first.
     numbers : tuple of int
         Which wall (or building) each of its edges belongs to.
+    solid : bool
+        Whether it is a building, with no open air inside.
     """
 
     points: Array
     height_m: float
     closed: bool
     numbers: tuple[int, ...]
+    solid: bool = False
 
     @cached_property
     def edges(self) -> Array:
@@ -46,6 +49,15 @@ class Outline:
         ends = np.roll(self.points, -1, axis=0)
         pairs = np.stack([self.points, ends], axis=1)
         return np.asarray(pairs if self.closed else pairs[:-1])
+
+    @property
+    def outward(self) -> int:
+        """On which hand of its edges the open air is: 1 left, -1 right, 0 both sides."""
+        if not self.solid:
+            return 0
+        x, y = self.points.T
+        twice_area = float(np.sum(x * np.roll(y, -1) - y * np.roll(x, -1)))
+        return -1 if twice_area > 0.0 else 1
 
     @cached_property
     def hull(self) -> Array:
@@ -105,7 +117,7 @@ class Screens:
             msg = "a building has at least three corners"
             raise ValueError(msg)
         outlines = tuple(
-            Outline(ring, float(h), True, (len(ends) + i,) * len(ring))
+            Outline(ring, float(h), True, (len(ends) + i,) * len(ring), solid=True)
             for i, (ring, h) in enumerate(zip(rings, high, strict=True))
         )
         return cls(tuple(_joined_walls(ends, low)), outlines, len(ends))
@@ -121,6 +133,12 @@ class Screens:
         """The height of every face [m], shape (k,)."""
         outlines = (*self.rows, *self.buildings)
         return np.array([o.height_m for o in outlines for _ in o.edges], dtype=np.float64)
+
+    @cached_property
+    def edge_outward(self) -> Rows:
+        """For every face, on which hand the open air is: 1 left, -1 right, 0 both; shape (k,)."""
+        outlines = (*self.rows, *self.buildings)
+        return np.array([o.outward for o in outlines for _ in o.edges], dtype=np.intp)
 
     @cached_property
     def row_edges(self) -> Array:

@@ -7,7 +7,7 @@ import time
 
 import numpy as np
 
-from siteplan.sound import Screens, propagation
+from siteplan.sound import Screens, assess, contour_lines, level_grid, propagation
 from siteplan.sound.rating import assumed_spectrum_db
 
 SOURCE = (25.0, 20.0, 0.5)
@@ -92,6 +92,21 @@ def main():
         50,
     )
     report("boundary scan, every path cut 50 times", lambda: scan(onion(200)), floor)
+
+    def layer(faces, houses=(), heights=()):
+        screens = Screens.build(faces, [1.8] * len(faces), houses, heights)
+        grid = level_grid(
+            (-20, -20, 80, 60), lambda at: assess(SOURCE[:2], at, 99.0, screens).level_dba
+        )
+        return contour_lines(grid, range(40, 81, 5))
+
+    report("contour layer, 200 scattered walls", lambda: layer(walls), floor, 1000)
+    report(
+        "contour layer, 150 fence pieces + 12 houses",
+        lambda: layer(fences, houses, [5.0] * 12),
+        floor,
+        1000,
+    )
 
 
 if __name__ == "__main__":

@@ -20,21 +20,21 @@ GRID = np.array([(x, y, 1.5) for x in (-20.0, -7.3, 4.1, 15.0) for y in (-16.0, 
 CORNER = st.tuples(st.floats(-25, 25), st.floats(-25, 25))
 WALL = st.tuples(CORNER, CORNER).filter(lambda w: np.hypot(*np.subtract(*w)) > 0.5)
 WALLS = st.lists(st.tuples(WALL, st.floats(0.5, 6)), min_size=0, max_size=6)
-TURNS = st.lists(st.floats(0, 2 * np.pi), min_size=3, max_size=8, unique=True)
 
 
-def ring(turns, middle, radii):
-    """Return a star-shaped, thus simple, outline, or None where the turns do not make one."""
-    turns = np.sort(turns)
-    gaps = np.diff(np.append(turns, turns[0] + 2 * np.pi))
-    if gaps.min() < 0.2 or gaps.max() > 3.0:
-        return None
+def ring(jitters, phase, middle, radii):
+    """Return a star-shaped, thus simple, outline."""
+    turns = phase + 2 * np.pi / len(jitters) * (np.arange(len(jitters)) + jitters)
     radii = np.resize(radii, len(turns))
     return np.column_stack([np.cos(turns) * radii, np.sin(turns) * radii]) + middle
 
 
-RINGS = st.builds(ring, TURNS, CORNER, st.lists(st.floats(1, 8), min_size=2, max_size=5)).filter(
-    lambda r: r is not None
+RINGS = st.builds(
+    ring,
+    st.lists(st.floats(-0.2, 0.2), min_size=3, max_size=8),
+    st.floats(0, 2 * np.pi),
+    CORNER,
+    st.lists(st.floats(1, 8), min_size=2, max_size=5),
 )
 
 
