@@ -11,13 +11,17 @@ if TYPE_CHECKING:
     from siteplan.geometry.openness import blocked_share as blocked_share
     from siteplan.geometry.routes import Route as Route
     from siteplan.geometry.routes import shortest_route as shortest_route
+    from siteplan.geometry.survey import Traverse as Traverse
+    from siteplan.geometry.survey import traverse as traverse
 
 _HOME = {
     "Route": "routes",
+    "Traverse": "survey",
     "blocked_share": "openness",
     "shortest_route": "routes",
+    "traverse": "survey",
 }
-__all__ = ["Route", "blocked_share", "shortest_route"]
+__all__ = ["Route", "Traverse", "blocked_share", "shortest_route", "traverse"]
 
 
 def __getattr__(name: str) -> object:
