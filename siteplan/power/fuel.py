@@ -157,6 +157,38 @@ def gasoline_l_per_h(
     return straight_line(no_load_share * full, full, load_w / rated_w)
 
 
+def gasoline_saved_l(
+    load_w: float,
+    hours: float,
+    model: FuelModel = "optimistic",
+    no_load_share: float = NO_LOAD_SHARE,
+) -> float:
+    """Return the gasoline saved by leaving a load off [L].
+
+    Parameters
+    ----------
+    load_w : float
+        What is left off [W], 0 to 1e6.
+    hours : float
+        For how long [h], 0 to 1440.
+    model, no_load_share
+        As in `gasoline_l_per_h`; the optimistic model promises the smaller saving.
+
+    Raises
+    ------
+    OutOfRangeError
+        Outside these ranges.
+
+    Notes
+    -----
+    The slope of the straight line does not depend on the machine's size (derived).
+    """
+    within("load [W]", load_w, 0.0, _HIGHEST_W)
+    within("share of fuel without load", no_load_share, 0.1, 0.7)
+    kwh = load_w / 1000.0 * within("hours", hours, 0.0, 1440.0)
+    return (1.0 - no_load_share) * kwh / full_load_kwh_per_l(model)
+
+
 def propane_l_per_h(gasoline_l_per_h: float) -> float:
     """Return the liquid propane [L/h] that does the work of so much gasoline [L/h], 0 to 1e5.
 

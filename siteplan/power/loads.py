@@ -188,6 +188,38 @@ def clashes(
     return tuple(found)
 
 
+def keep_within(loads: Sequence[Load], run_limit_w: float, start_limit_w: float) -> tuple[int, ...]:
+    """Return which loads stay on when the machine cannot carry all.
+
+    Parameters
+    ----------
+    loads : sequence of Load
+        In the user's order of need, the most needed first; at most 200.
+    run_limit_w, start_limit_w : float
+        As in `clashes`.
+
+    Returns
+    -------
+    tuple of int
+        Places in `loads`. Each load is kept if it still fits beside those kept before it, so
+        that nothing needed gives way to something less needed.
+
+    Raises
+    ------
+    OutOfRangeError
+        Outside these ranges.
+    """
+    within("number of loads", len(loads), 0, _MOST_LOADS)
+    within("running limit [W]", run_limit_w, 0.0, _HIGHEST_W)
+    within("starting limit [W]", start_limit_w, 0.0, _HIGHEST_W)
+    kept: list[int] = []
+    for place in range(len(loads)):
+        chosen = [loads[each] for each in (*kept, place)]
+        if running_w(chosen) <= run_limit_w and needed_start_w(chosen) <= start_limit_w:
+            kept.append(place)
+    return tuple(kept)
+
+
 def set_dip_fraction(start_va: float, rated_va: float, reactance_pu: float = 0.25) -> float:
     """Return the share of its voltage a machine loses while a motor starts.
 

@@ -1,6 +1,5 @@
 """The hours of an outage: running, stopping to cool and refuel, fuel to have in store."""
 
-import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
@@ -8,7 +7,7 @@ from typing import Literal
 from siteplan.power._checks import within
 from siteplan.units import L_PER_GAL, feet
 
-StretchKind = Literal["run", "cool"]
+StretchKind = Literal["run", "cool", "off"]
 
 COOLING_MIN = 30.0
 """Rest before refuelling (common practice, no source: half an hour to an hour)."""
@@ -42,7 +41,7 @@ class Stretch:
     Attributes
     ----------
     kind : str
-        "run", or "cool": stopped until it may be refuelled.
+        "run"; "cool": stopped until it is refuelled; "off": stopped by plan.
     start_h, end_h : float
         From the beginning of the outage [h].
     fuel_l : float
@@ -65,16 +64,17 @@ class OutagePlan:
         In order; each change of consumption, stop and start begins a new one.
     fuel_l : float
         Burnt in all [L], the first tank included.
-    run_h, dark_h : float
-        Hours with and without power.
+    run_h, cool_h, off_h : float
+        Hours running, stopped to cool and refuel, and stopped by plan.
     refuels : int
-        Times the tank is filled again.
+        Times the machine is started on a tank filled again.
     """
 
     stretches: tuple[Stretch, ...]
     fuel_l: float
     run_h: float
-    dark_h: float
+    cool_h: float
+    off_h: float
     refuels: int
 
     def to_store_l(self, tank_l: float, *, tank_is_full: bool) -> float:
@@ -110,8 +110,9 @@ def plan_outage(
     ----------
     profile : sequence of (float, float)
         Hours [h] and the fuel use in them [L/h], one after the other from the beginning of the
-        outage; at most 60 days in all, fuel use 0.01 to 1000. Time goes on while the machine
-        cools.
+        outage; at most 60 days in all. Fuel use 0.01 to 1000, or 0 where the machine is stopped
+        by plan: if long enough to cool, the tank is full again after it. Time goes on while
+        the machine cools.
     tank_l : float
         Usable content of the tank [L], 0.1 to 2000; full at the beginning.
     cooling_min : float
@@ -125,46 +126,71 @@ def plan_outage(
     within("tank [L]", tank_l, 0.1, 2000.0)
     within("rest before refuelling [min]", cooling_min, SHORTEST_COOLING_MIN, 240.0)
     within("outage [h]", sum(hours for hours, _ in profile), 0.0, _LONGEST_OUTAGE_H)
+    machine = _Machine(tank_l, cooling_min / 60.0)
     stretches: list[Stretch] = []
-    now, level, cooling = 0.0, tank_l, 0.0
+    now = 0.0
     for hours, rate in profile:
         within("hours", hours, 0.0, _LONGEST_OUTAGE_H)
-        within("fuel use [L/h]", rate, 0.01, 1000.0)
+        if rate != 0.0:
+            within("fuel use [L/h]", rate, 0.01, 1000.0)
         end = now + hours
         while end - now > _TINY_H:
-            stretch, level, cooling = _next(now, end, rate, level, cooling)
-            if level <= rate * _TINY_H and cooling <= 0.0:
-                level, cooling = tank_l, cooling_min / 60.0
-            stretches.append(stretch)
+            stretches.append(machine.next(now, end, rate))
             within("stretches of the outage", len(stretches), 0, _MOST_STRETCHES)
-            now = stretch.end_h
-    return _summed(stretches)
+            now = stretches[-1].end_h
+    return _summed(stretches, machine.refuels)
 
 
-def _next(
-    now: float, end: float, rate: float, level: float, cooling: float
-) -> tuple[Stretch, float, float]:
-    """Return the next stretch, and what is left of the tank and of the rest after it."""
-    if cooling > _TINY_H:
-        stop = min(end, now + cooling)
-        return Stretch("cool", now, stop, 0.0), level, cooling - (stop - now)
-    stop = min(end, now + level / rate)
-    burnt = rate * (stop - now)
-    return Stretch("run", now, stop, burnt), level - burnt, 0.0
+class _Machine:
+    """Tank and rest of a machine while an outage is played through."""
+
+    def __init__(self, tank_l: float, rest_h: float) -> None:
+        self._tank_l, self._rest_h = tank_l, rest_h
+        self._level_l, self._rest_left_h = tank_l, 0.0
+        self._filled = False
+        self.refuels = 0
+
+    def next(self, now: float, end: float, rate: float) -> Stretch:
+        """Return the next stretch, at most until `end`."""
+        if rate == 0.0:
+            return self._off(now, end)
+        return self._cool(now, end) if self._rest_left_h > _TINY_H else self._run(now, end, rate)
+
+    def _fill(self, rest_left_h: float) -> None:
+        self._level_l, self._rest_left_h, self._filled = self._tank_l, rest_left_h, True
+
+    def _off(self, now: float, end: float) -> Stretch:
+        self._rest_left_h = max(0.0, self._rest_left_h - (end - now))
+        if end - now >= self._rest_h - _TINY_H and self._level_l < self._tank_l:
+            self._fill(0.0)
+        return Stretch("off", now, end, 0.0)
+
+    def _cool(self, now: float, end: float) -> Stretch:
+        stop = min(end, now + self._rest_left_h)
+        self._rest_left_h -= stop - now
+        return Stretch("cool", now, stop, 0.0)
+
+    def _run(self, now: float, end: float, rate: float) -> Stretch:
+        if self._filled:
+            self.refuels += 1
+            self._filled = False
+        stop = min(end, now + self._level_l / rate)
+        burnt = rate * (stop - now)
+        self._level_l -= burnt
+        if self._level_l <= rate * _TINY_H:
+            self._fill(self._rest_h)
+        return Stretch("run", now, stop, burnt)
 
 
-def _summed(stretches: Sequence[Stretch]) -> OutagePlan:
-    runs = [each for each in stretches if each.kind == "run"]
-    rests = [each for each in stretches if each.kind == "cool"]
-    again = [
-        after
-        for before, after in itertools.pairwise(stretches)
-        if (before.kind, after.kind) == ("cool", "run")
-    ]
+def _summed(stretches: Sequence[Stretch], refuels: int) -> OutagePlan:
+    def hours(kind: StretchKind) -> float:
+        return sum(each.end_h - each.start_h for each in stretches if each.kind == kind)
+
     return OutagePlan(
         stretches=tuple(stretches),
-        fuel_l=sum(each.fuel_l for each in runs),
-        run_h=sum(each.end_h - each.start_h for each in runs),
-        dark_h=sum(each.end_h - each.start_h for each in rests),
-        refuels=len(again),
+        fuel_l=sum(each.fuel_l for each in stretches),
+        run_h=hours("run"),
+        cool_h=hours("cool"),
+        off_h=hours("off"),
+        refuels=refuels,
     )

@@ -90,14 +90,14 @@ class Receptacle:
         """Whether it has both legs, the neutral and the equipment ground.
 
         One without an equipment ground is obsolete and never for a generator
-        (nema-wd-6, read); one without a neutral cannot supply 120 V circuits.
+        (nema-wd-6, read second-hand); one without a neutral cannot supply 120 V circuits.
         """
         return self.legs == 2 and self.neutral and self.ground
 
 
 @cache
 def receptacles() -> MappingProxyType[str, Receptacle]:
-    """Return every receptacle known, by its configuration. Source: nema-wd-6 (read)."""
+    """Return every receptacle known, by its configuration. Source: nema-wd-6 (read second-hand)."""
     rows = tomllib.loads(resource("receptacles.toml").read_text(encoding="utf-8"))["receptacle"]
     book = [Receptacle(**{**row, "accepts": tuple(row["accepts"])}) for row in rows]
     return MappingProxyType({receptacle.config: receptacle for receptacle in book})

@@ -18,7 +18,10 @@ BUILDING_WIRE_A: dict[int, tuple[float, float, float]] = {
 
 _GROUND_AWG = ((15.0, 14), (20.0, 12), (60.0, 10))
 LARGE_INLET_A = 100.0
-"""Inlets from here need an interlocked disconnect. Source: nec-2023-702.12(C) (read)."""
+"""Inlets from here need an interlocked disconnect.
+
+Source: nec-2023-702.12(C) (read second-hand).
+"""
 GENERATOR_CONDUCTOR_FACTOR = 1.15
 """Source: nec-2023-445.13(A) (read second-hand)."""
 
@@ -177,7 +180,7 @@ def inlet_needs_disconnect(inlet_a: float) -> bool:
     Notes
     -----
     From 100 A; not if the inlet itself is rated as a disconnect or the site is supervised.
-    Source: nec-2023-702.12(C) (read).
+    Source: nec-2023-702.12(C) (read second-hand).
     """
     return within("inlet rating [A]", inlet_a, 1.0, 400.0) >= LARGE_INLET_A
 

@@ -67,6 +67,17 @@ def test_vapour_between_two_temperatures_by_hand():
     assert found == pytest.approx(190.5e3 * 1055.056 / 3600, rel=1e-6)
 
 
+@pytest.mark.parametrize("model", ["conservative", "optimistic"])
+@pytest.mark.parametrize("rated_w", [3000, 7000])
+def test_a_load_left_off_saves_the_difference(rated_w, model):
+    with_it, without = (fuel.gasoline_l_per_h(w, rated_w, model) for w in (2000, 500))
+    assert fuel.gasoline_saved_l(1500, 8, model) == pytest.approx(8 * (with_it - without))
+
+
+def test_the_saving_promised_is_the_smaller_one():
+    assert fuel.gasoline_saved_l(1500, 8) < fuel.gasoline_saved_l(1500, 8, "conservative")
+
+
 @pytest.mark.parametrize(
     ("gallons", "cans"), [(0, 0), (0.1, 1), (4.99, 1), (5, 1), (5.01, 2), (10, 2), (10.01, 3)]
 )
@@ -83,6 +94,9 @@ def test_figures_that_are_none_are_refused(bad):
         lambda: fuel.gasoline_l_per_h(bad, 5000),
         lambda: fuel.gasoline_l_per_h(100, bad),
         lambda: fuel.gasoline_l_per_h(100, 5000, no_load_share=bad),
+        lambda: fuel.gasoline_saved_l(bad, 1),
+        lambda: fuel.gasoline_saved_l(1, bad),
+        lambda: fuel.gasoline_saved_l(1, 1, no_load_share=bad),
         lambda: fuel.propane_l_per_h(bad),
         lambda: fuel.natural_gas_m3_per_h(bad),
         lambda: fuel.propane_volume_l(bad),

@@ -107,6 +107,24 @@ def test_clashes_are_exactly_the_smallest_groups_over_a_limit(loads, run_limit, 
     assert sorted(book.clashes(loads, run_limit, start_limit)) == sorted(smallest)
 
 
+@few
+@given(st.lists(a_load, max_size=8), st.integers(0, 6000), st.integers(0, 8000))
+def test_what_is_kept_fits_and_what_is_left_out_does_not_beside_it(loads, run, start):
+    kept = book.keep_within(loads, run, start)
+    chosen = [loads[place] for place in kept]
+    assert book.running_w(chosen) <= run
+    assert book.needed_start_w(chosen) <= start or not chosen
+    for place in set(range(len(loads))) - set(kept):
+        before = [loads[each] for each in kept if each < place]
+        more = [*before, loads[place]]
+        assert book.running_w(more) > run or book.needed_start_w(more) > start
+
+
+def test_what_is_needed_does_not_give_way():
+    loads = [Load("pump", 1000, 3000), Load("heater", 1500, 1500), Load("lamp", 10, 10)]
+    assert book.keep_within(loads, 2000, 3500) == (0, 2)
+
+
 def test_a_set_dip_by_hand():
     # s = 7200/6000 = 1.2; 1.2 x 0.25 = 0.3; 0.3/1.3 = 0.2308
     assert book.set_dip_fraction(7200, 6000) == pytest.approx(0.230769, abs=1e-6)
@@ -142,6 +160,8 @@ def test_figures_that_are_none_are_refused(bad):
         lambda: book.clashes([], 1, bad),
         lambda: book.clashes([], 1, 1, largest_group=bad),
         lambda: book.clashes([Load("x", 1, 1)] * 201, 1, 1),
+        lambda: book.keep_within([], bad, 1),
+        lambda: book.keep_within([], 1, bad),
         lambda: book.set_dip_fraction(bad, 5000),
         lambda: book.set_dip_fraction(10, bad),
         lambda: book.set_dip_fraction(10, 10, bad),

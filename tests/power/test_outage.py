@@ -26,7 +26,7 @@ def test_a_night_by_hand():
         ("run", pytest.approx(17), 20),
     ]
     assert night.run_h == pytest.approx(19)
-    assert night.dark_h == pytest.approx(1)
+    assert night.cool_h == pytest.approx(1)
     assert night.fuel_l == pytest.approx(47.5)
     assert night.refuels == 2
     assert night.to_store_l(20, tank_is_full=True) == pytest.approx(27.5)
@@ -65,8 +65,8 @@ def test_no_hours_burn_nothing():
 def test_an_outage_is_covered_without_gaps(profile, tank, cooling):
     night = outage.plan_outage(profile, tank, cooling)
     total = sum(hours for hours, _ in profile)
-    assert night.run_h + night.dark_h == pytest.approx(total, abs=1e-6)
-    assert night.dark_h <= (night.refuels + 1) * cooling / 60 + 1e-6
+    assert night.run_h + night.cool_h == pytest.approx(total, abs=1e-6)
+    assert night.cool_h <= (night.refuels + 1) * cooling / 60 + 1e-6
     ends = [0.0]
     for stretch in night.stretches:
         assert stretch.start_h == ends[-1]
@@ -81,7 +81,7 @@ def test_a_larger_tank_is_never_dark_longer_by_more_than_one_rest(profile, tank,
     small = outage.plan_outage(profile, tank)
     large = outage.plan_outage(profile, tank + more)
     assert large.refuels <= small.refuels
-    assert large.dark_h <= small.dark_h + 0.5 + 1e-6
+    assert large.cool_h <= small.cool_h + 0.5 + 1e-6
 
 
 @pytest.mark.parametrize(("cooling", "refused"), [(19.9, True), (20, False), (240.1, True)])
@@ -93,7 +93,42 @@ def test_the_rest_before_refuelling_is_never_under_20_minutes(cooling, refused):
         assert outage.plan_outage([(10, 1)], 5, cooling).refuels == 1
 
 
-@pytest.mark.parametrize("bad", [-1.0, 0.0, 1e6, math.nan])
+def test_a_machine_stopped_for_the_night_starts_on_a_full_tank():
+    # 10 L at 1 L/h: 6 h leave 4 L; off for 8 h; then a full tank lasts 10 h, to 24
+    night = outage.plan_outage([(6, 1), (8, 0), (10, 1)], 10)
+    assert [(s.kind, s.end_h) for s in night.stretches] == [
+        ("run", 6),
+        ("off", 14),
+        ("run", pytest.approx(24)),
+    ]
+    assert (night.run_h, night.cool_h, night.off_h) == (pytest.approx(16), 0, 8)
+    assert night.refuels == 1
+    assert night.fuel_l == pytest.approx(16)
+
+
+@pytest.mark.parametrize(("off_min", "full_again"), [(29.9, False), (30, True), (30.1, True)])
+def test_a_stop_shorter_than_the_rest_does_not_fill_the_tank(off_min, full_again):
+    # 6 L of 10 L are burnt; the next 5 h at 1 L/h need more than the 4 L left
+    night = outage.plan_outage([(6, 1), (off_min / 60, 0), (5, 1)], 10, 30)
+    kinds = [stretch.kind for stretch in night.stretches]
+    assert kinds == ["run", "off", "run"] if full_again else ["run", "off", "run", "cool", "run"]
+    assert night.refuels == 1
+
+
+def test_a_stop_by_plan_counts_as_part_of_the_rest():
+    # Empty at 10 h; off for 12 minutes of the 30; then 18 minutes of rest are left
+    night = outage.plan_outage([(10, 1), (0.2, 0), (3, 1)], 10, 30)
+    kinds = [stretch.kind for stretch in night.stretches]
+    assert kinds == ["run", "off", "cool", "run"]
+    assert night.cool_h == pytest.approx(0.3)
+
+
+def test_a_full_tank_that_rests_is_not_filled():
+    night = outage.plan_outage([(2, 0), (3, 1)], 10)
+    assert night.refuels == 0
+
+
+@pytest.mark.parametrize("bad", [-1.0, 1e6, math.nan])
 def test_figures_that_are_none_are_refused(bad):
     for call in (
         lambda: outage.endurance_h(bad, 1),
@@ -103,6 +138,13 @@ def test_figures_that_are_none_are_refused(bad):
     ):
         with pytest.raises(OutOfRangeError):
             call()
+
+
+def test_endurance_needs_a_fuel_use():
+    with pytest.raises(OutOfRangeError, match="fuel use"):
+        outage.endurance_h(10, 0)
+    with pytest.raises(OutOfRangeError, match="fuel use"):
+        outage.plan_outage([(1, 0.009)], 10)
 
 
 @pytest.mark.parametrize("hours", [-1.0, 1440.1, math.nan])
