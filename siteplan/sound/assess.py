@@ -6,31 +6,26 @@ rules are this project's own (proposal) around the formulas of ISO 9613-2; they 
 side.
 """
 
+import math
 from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 
 from siteplan.sound.checks import Array, Numbers, numbers, shaped
-from siteplan.sound.cuts import Cuts, Mask
+from siteplan.sound.cuts import Cuts
 from siteplan.sound.levels import a_weighted_dba
 from siteplan.sound.propagation import Conditions, Task, least_of, trace
 from siteplan.sound.rating import assumed_spectrum_db
+from siteplan.sound.receivers import BOUNDARY_HEIGHT_M
 from siteplan.sound.reflection import beside_walls_db
-from siteplan.sound.screens import NO_SCREENS, Rows, Screens
+from siteplan.sound.screens import NO_SCREENS, Mask, Rows, Screens
 
 SOURCE_HEIGHT_M: Final = 0.5
 """Height from which the sound spreads (proposal)."""
 
 TOP_HEIGHT_M: Final = 1.0
 """Height of set and exhaust that a screen must hide (proposal)."""
-
-BOUNDARY_HEIGHT_M: Final = 1.5
-"""Ear height at the boundary (common practice)."""
-
-WINDOW_HEIGHT_M: Final = 1.5
-STOREY_M: Final = 2.5
-"""Ground-floor window and the step to the next storey, so that an upper window is at 4.0 m."""
 
 TOO_NEAR_M: Final = 3.0
 """Nearer than this nothing is calculated: no source of the formulas was tested so near."""
@@ -49,6 +44,9 @@ UNCERTAINTY_DB: Final = 5.0
 """Accuracy with a catalogue figure [± dB] (proposal); propagation alone is ±3 dB."""
 
 
+_DISTANCES_M: Final[Array] = np.geomspace(TOO_NEAR_M, 5000.0, 800)
+
+
 @dataclass(frozen=True)
 class Assessment:
     """Cautious levels at n receivers.
@@ -56,7 +54,7 @@ class Assessment:
     Attributes
     ----------
     level_dba : ndarray, shape (n,)
-        A-weighted level [dB(A)]; not a number where the receiver is too near to be modelled.
+        A-weighted level [dB(A)]; not a number where it is not modelled: too near, or indoors.
     open_dba : ndarray, shape (n,)
         The same without walls [dB(A)].
     beside_db : ndarray, shape (n,)
@@ -67,6 +65,8 @@ class Assessment:
         Number of that screen, -1 where none is; walls first, then buildings.
     too_near : ndarray of bool, shape (n,)
         Where the receiver is nearer than 3 m.
+    indoors : ndarray of bool, shape (n,)
+        Where the receiver is inside a building; the levels are those outdoors.
     """
 
     level_dba: Array
@@ -75,6 +75,7 @@ class Assessment:
     credit_db: Array
     governing: Rows
     too_near: Mask
+    indoors: Mask
 
     @property
     def worst(self) -> int | None:
@@ -82,11 +83,6 @@ class Assessment:
         if np.isnan(self.level_dba).all():
             return None
         return int(np.nanargmax(self.level_dba))
-
-
-def window_height_m(storey: int) -> float:
-    """Return the height over the ground of a window [m]; storey 0 is the ground floor."""
-    return WINDOW_HEIGHT_M + STOREY_M * float(numbers("storey", storey, 0, 60))
 
 
 def assess(
@@ -104,7 +100,7 @@ def assess(
     source_xy : array_like, shape (2,)
         Where the set stands [m].
     receivers : array_like, shape (n, 3)
-        Places in plan and heights [m]; at windows 0.5 m off the wall.
+        Places in plan and heights [m]; see `siteplan.sound.receivers`.
     power_dba : float
         Sound power LwA [dB(A)], 40 to 160; of several sets, their energy sum.
     screens : Screens
@@ -141,7 +137,45 @@ def assess(
     return Assessment(*(np.concatenate(column) for column in zip(*parts, strict=True)))
 
 
-def _assessed(task: Task, ears: Array) -> tuple[Array, Array, Array, Array, Rows, Mask]:
+def open_distance_m(power_dba: float, limit_dba: float, beside_db: float = 0.0) -> float:
+    """Return how far over open hard ground the level is above a limit [m].
+
+    Parameters
+    ----------
+    power_dba : float
+        Sound power LwA [dB(A)], 40 to 160.
+    limit_dba : float
+        Level wanted [dB(A)], 0 to 160.
+    beside_db : float
+        Added by walls beside the set [dB], 0 to 9.
+
+    Returns
+    -------
+    float
+        Distance in plan [m], at least 3; infinite if it is more than 5 km.
+
+    Raises
+    ------
+    OutOfRangeError
+        If a number is outside its range.
+
+    Notes
+    -----
+    From `assess` itself. Beyond 60 m it is further than by the inverse square, for ISO 9613-2
+    has the ground between the end regions add to the level.
+    """
+    limit = float(numbers("noise limit [dB(A)]", limit_dba, 0.0, 160.0))
+    beside = float(numbers("walls beside the set [dB]", beside_db, 0.0, 9.0))
+    ears = np.zeros((_DISTANCES_M.size, 3))
+    ears[:, 0], ears[:, 2] = _DISTANCES_M, BOUNDARY_HEIGHT_M
+    above = assess((0.0, 0.0), ears, power_dba).level_dba + beside - limit
+    if above[-1] > 0.0:
+        return math.inf
+    # Levels fall with distance, so the excess is turned round to rise for interpolation.
+    return float(np.interp(0.0, above[::-1], _DISTANCES_M[::-1]))
+
+
+def _assessed(task: Task, ears: Array) -> tuple[Array, Array, Array, Array, Rows, Mask, Mask]:
     found = trace(task, ears)
     open_dba = a_weighted_dba(found.open_db)
     beside = beside_walls_db(task.source, ears, task.screens)
@@ -157,8 +191,9 @@ def _assessed(task: Task, ears: Array) -> tuple[Array, Array, Array, Array, Rows
     credit[at], governing[at] = gain[best], found.cuts.obstacle[best]
     slant = np.sqrt(np.sum((ears - task.source) ** 2, axis=1))
     too_near = slant < TOO_NEAR_M
-    level = np.where(too_near, np.nan, open_dba + beside - credit)
-    return level, open_dba, beside, credit, governing, too_near
+    indoors = task.screens.indoors(ears[:, :2])
+    level = np.where(too_near | indoors, np.nan, open_dba + beside - credit)
+    return level, open_dba, beside, credit, governing, too_near, indoors
 
 
 def _plainly_in_the_way(cuts: Cuts) -> Mask:

@@ -7,16 +7,11 @@ no longer than the true one and a screen is never credited with more than it giv
 from dataclasses import dataclass, fields
 
 import numpy as np
-import numpy.typing as npt
 
 from siteplan.sound.checks import Array
 from siteplan.sound.screening import least_detour_m
-from siteplan.sound.screens import Outline, Rows, Screens
+from siteplan.sound.screens import ON_THE_WALL_M, Mask, Outline, Rows, Screens
 
-Mask = npt.NDArray[np.bool_]
-
-# A path that ends on a wall is not cut by it.
-_ON_THE_WALL_M = 0.01
 # Of two corners seen in one direction the nearer is touched first.
 _NEARER_FIRST = 1e-9
 _NOTHING_BELOW_M = float(least_detour_m(1.0)[0])
@@ -166,10 +161,10 @@ def _cuts_of_rows(sight: Sight, screens: Screens) -> Cuts:
     by_edge = (len(sight.receivers), len(screens.row_edges), 2)
     across, along = sight.across_m(ends).reshape(by_edge), sight.along_m(ends).reshape(by_edge)
     met, where = sight.crossings_m(across, along)
-    receiver, edge = np.nonzero(met & sight.between(where, -_ON_THE_WALL_M))
+    receiver, edge = np.nonzero(met & sight.between(where, -ON_THE_WALL_M))
     ways = sight.by_way_of_m(ends).reshape(by_edge)
     reaches = across.copy()
-    _run_on(rows, met & sight.between(where, _ON_THE_WALL_M), ways, reaches)
+    _run_on(rows, met & sight.between(where, ON_THE_WALL_M), ways, reaches)
     owner = np.array([number for row in rows for number in row.numbers], dtype=np.intp)
     height = np.array([row.height_m for row in rows for _ in row.numbers], dtype=np.float64)[edge]
     at = where[receiver, edge]
@@ -224,7 +219,7 @@ def _cuts_of_building(sight: Sight, building: Outline) -> Cuts:
     pairs = np.stack([np.arange(v), np.roll(np.arange(v), -1)], axis=1)
     across, along = sight.across_m(building.points), sight.along_m(building.points)
     met, where = sight.crossings_m(across[:, pairs], along[:, pairs])
-    crossed = met & sight.between(where, -_ON_THE_WALL_M)
+    crossed = met & sight.between(where, -ON_THE_WALL_M)
     count = np.count_nonzero(crossed, axis=1)
     # An odd number means that an end is inside or on the wall: no credit.
     hidden = (count > 0) & (count % 2 == 0)

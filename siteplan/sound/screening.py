@@ -60,8 +60,9 @@ def _curvature(lengths: tuple[Array, Array, Array], z: Array, floor: Array, new:
     """Return Kmet, the weakening of a screen by rays that bend down in favourable weather."""
     near, far, e = lengths
     straight = near + far + e - np.abs(z)
+    numbers("straight distance [m]", straight, -1e-6, np.inf)
     longer, height = (np.maximum(near, far) + e, z - floor) if new else (np.maximum(near, far), z)
-    product = longer * np.minimum(near, far) * straight
+    product = longer * np.minimum(near, far) * np.maximum(straight, 0.0)
     bent = np.exp(-np.sqrt(product / (2.0 * np.maximum(height, _TINY))) / _CURVED_RAY_M)
     return np.asarray(np.where(height > 0.0, bent, 1.0))
 
@@ -106,6 +107,11 @@ def screen_db(
     Returns
     -------
     ndarray, shape (..., k)
+
+    Raises
+    ------
+    OutOfRangeError
+        If the detour is longer than the whole way over the edges.
 
     Notes
     -----

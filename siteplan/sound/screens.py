@@ -7,6 +7,7 @@ so that a fence drawn in many pieces is not left through its joints.
 from collections import defaultdict
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Final
 
 import numpy as np
 import numpy.typing as npt
@@ -14,9 +15,13 @@ import numpy.typing as npt
 from siteplan.sound.checks import Array, Numbers, numbers, shaped
 
 Rows = npt.NDArray[np.intp]
+Mask = npt.NDArray[np.bool_]
 
 # Ends of walls this close are joined.
 _JOINT_M = 0.001
+
+ON_THE_WALL_M: Final = 0.01
+"""A point this close to a wall is on it, and a path that ends there is not cut by it."""
 
 
 @dataclass(frozen=True)
@@ -140,6 +145,13 @@ class Screens:
         outlines = (*self.rows, *self.buildings)
         return np.array([o.outward for o in outlines for _ in o.edges], dtype=np.intp)
 
+    def indoors(self, points: Array) -> Mask:
+        """Return which points in plan, shape (n, 2), lie inside a building and not on its wall."""
+        found = np.zeros(len(points), dtype=bool)
+        for building in self.buildings:
+            found |= _enclosed(points, building.edges)
+        return found
+
     @cached_property
     def row_edges(self) -> Array:
         """The edges of the rows of walls [m], shape (m, 2, 2)."""
@@ -148,6 +160,20 @@ class Screens:
 
 
 NO_SCREENS = Screens((), (), 0)
+
+
+def _enclosed(points: Array, edges: Array) -> Mask:
+    """Return which points lie inside a ring of edges, by the parity of the edges to their east."""
+    offset = points[:, np.newaxis] - edges[:, 0]
+    along = edges[:, 1] - edges[:, 0]
+    rises = (edges[:, 0, 1] > points[:, 1:]) != (edges[:, 1, 1] > points[:, 1:])
+    across = along[:, 0] * offset[..., 1] - along[:, 1] * offset[..., 0]
+    east = rises & (across * along[:, 1] > 0.0)
+    length = np.maximum(np.hypot(*along.T), 1e-9)
+    share = np.clip(np.einsum("nkc,kc->nk", offset, along) / length**2, 0.0, 1.0)
+    gap = np.hypot(*np.moveaxis(offset - share[..., np.newaxis] * along, -1, 0))
+    odd = np.count_nonzero(east, axis=1) % 2 == 1
+    return np.asarray(odd & (gap.min(axis=1) > ON_THE_WALL_M))
 
 
 def convex_hull(points: Array) -> Array:

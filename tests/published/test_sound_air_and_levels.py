@@ -10,6 +10,7 @@ import numpy as np
 import pytest
 from sound_propagation import AtmosphericPropagation
 
+from siteplan.sound import open_distance_m
 from siteplan.sound.air_absorption import absorption_db_per_m
 from siteplan.sound.levels import (
     A_WEIGHTS_DB,
@@ -147,6 +148,24 @@ def test_the_textbook_rating_gives_the_trade_sound_power():
     power = power_from_rating_dba(72, 7, full_load=True, mean_of_sides=True)
     assert power == pytest.approx(96.88, abs=0.02)
     assert power == pytest.approx(97, abs=0.2)
+
+
+@pytest.mark.parametrize(
+    ("rating", "distances"),
+    # CALC: metres of open hard ground from a rating at 7 m to 60, 55, 50 dB(A), by the inverse
+    # square; within 60 m the method adds nothing for the middle ground, and air takes off a little
+    [
+        (65, (12.4, 22.1, 39.4)),
+        (68, (17.6, 31.3, 55.6)),
+        (72, (27.9, 49.5)),
+        (76, (44.2,)),
+    ],
+)
+def test_open_distances_for_a_limit(rating, distances):
+    power = power_from_rating_dba(rating, 7, full_load=True, mean_of_sides=True)
+    ours = [open_distance_m(power, limit) for limit in (60, 55, 50)[: len(distances)]]
+    assert np.all(np.array(ours) <= distances)
+    np.testing.assert_allclose(ours, distances, rtol=0.04)
 
 
 def test_the_park_limit_at_fifty_feet_carried_to_seven_metres():

@@ -99,6 +99,13 @@ def test_plane_cases(ground, method, screens, bands, total):
     assert ours.level_dba[0] == pytest.approx(total, abs=TOLERANCE_DB)
 
 
+def test_half_soft_ground_total():
+    # ISO/TR 17534-3:2015 T02, ground factor 0.5 (total only, READ2)
+    how = Conditions(ground=(0.5, 0.5, 0.5), temperature_c=20)
+    ours = propagation(SOURCE, [RECEIVER], FLAT_POWER, conditions=how)
+    assert ours.level_dba[0] == pytest.approx(41.53, abs=TOLERANCE_DB)
+
+
 def test_building_with_eight_sides():
     # ISO/TR 17534-3:2015 T13
     how = Conditions(ground=(0.6, 0.6, 0.6), temperature_c=20)

@@ -4,7 +4,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from siteplan.errors import OutOfRangeError
-from siteplan.sound.assess import assess, window_height_m
+from siteplan.sound.assess import assess, open_distance_m
+from siteplan.sound.receivers import window_heights_m
 from siteplan.sound.screens import Screens
 
 # Open-ground levels over hard ground by the inverse square: LwA - 20 lg d - 8, air aside.
@@ -106,7 +107,7 @@ def test_a_house_keeps_its_credit_beside_a_wall():
 
 
 def test_an_upper_window_loses_the_fence():
-    heights = [window_height_m(0), window_height_m(1)]
+    heights = window_heights_m([0, 1]).tolist()
     assert heights == [1.5, 4.0]
     ears = [(15, 0, h) for h in heights]
     low, high = assess((0, 0), ears, LWA, Screens.build(FENCE_AT_5, [1.8])).credit_db
@@ -139,7 +140,32 @@ def test_numbers_out_of_range_are_refused(power, ground):
         assess((0, 0), EAR, power, ground_factor=ground)
 
 
-@pytest.mark.parametrize("storey", [-1, 61])
-def test_impossible_storeys_are_refused(storey):
-    with pytest.raises(OutOfRangeError, match="storey"):
-        window_height_m(storey)
+def test_indoors_is_not_modelled():
+    house = Screens.build((), (), [HOUSE], [5.0])
+    ears = [(9, 0, 1.5), (5.005, 0, 1.5), (4.5, 0, 1.5), (13.5, 0, 1.5)]
+    found = assess((0, 0), ears, LWA, house)
+    assert found.indoors.tolist() == [True, False, False, False]
+    assert np.isnan(found.level_dba).tolist() == [True, False, False, False]
+
+
+@pytest.mark.parametrize("limit", [45.0, 50.0, 60.0])
+def test_open_distance_is_where_the_level_is_met(limit):
+    distance = open_distance_m(98, limit)
+    assert assess((0, 0), [(distance, 0, 1.5)], 98).level_dba[0] == pytest.approx(limit, abs=0.01)
+
+
+def test_walls_beside_the_set_need_more_distance():
+    # 3 dB are 1.41 times as far by the inverse square
+    ratio = open_distance_m(90, 60, 3.0) / open_distance_m(90, 60)
+    assert ratio == pytest.approx(1.41, abs=0.02)
+
+
+def test_open_distances_end_at_both_sides():
+    assert open_distance_m(60, 55) == 3.0
+    assert open_distance_m(160, 0) == np.inf
+
+
+@pytest.mark.parametrize(("power", "limit", "beside"), [(39, 50, 0), (98, -1, 0), (98, 50, 9.1)])
+def test_impossible_distances_are_refused(power, limit, beside):
+    with pytest.raises(OutOfRangeError):
+        open_distance_m(power, limit, beside)

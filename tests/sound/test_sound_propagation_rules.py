@@ -10,6 +10,7 @@ from shapely.geometry import LineString, MultiPoint, Point, Polygon
 
 from siteplan.errors import OutOfRangeError
 from siteplan.sound import NO_SCREENS, Conditions, Screens, propagation
+from siteplan.sound.air_absorption import absorption_db_per_m
 from siteplan.sound.cuts import find_cuts
 from siteplan.sound.rating import assumed_spectrum_db
 from siteplan.sound.screens import convex_hull
@@ -244,6 +245,36 @@ def test_each_receiver_has_its_own_ground():
         for g in (0, 1)
     )
     np.testing.assert_allclose(mixed.level_dba, [hard, soft])
+
+
+def test_air_acts_along_the_slant():
+    ear = [(300, 0, 40)]
+    cold, warm = (Conditions(temperature_c=t, humidity_percent=h) for t, h in ((0, 20), (30, 90)))
+    difference = (
+        propagation(SOURCE, ear, POWER, conditions=cold).bands_db
+        - propagation(SOURCE, ear, POWER, conditions=warm).bands_db
+    )[0]
+    slant = np.sqrt(300**2 + 39.5**2)
+    expected = slant * (absorption_db_per_m(30, 90) - absorption_db_per_m(0, 20))
+    np.testing.assert_allclose(difference, expected)
+
+
+def test_the_later_edition_screens_a_little_less():
+    fence = Screens.build([[(4, -30), (4, 30)]], [1.8])
+    old, new = (
+        propagation(SOURCE, [(15, 0, 1.5)], POWER, fence, conditions=Conditions(edition=e))
+        for e in ("1996", "2024")
+    )
+    gains = [found.open_dba[0] - found.level_dba[0] for found in (old, new)]
+    assert 0.0 < gains[0] - gains[1] < 0.1
+
+
+def test_a_taller_source_must_be_hidden_as_a_whole():
+    fence = Screens.build([[(4, -30), (4, 30)]], [1.8])
+    low = propagation(SOURCE, [(15, 0, 1.5)], POWER, fence)
+    tall = propagation(SOURCE, [(15, 0, 1.5)], POWER, fence, top_height_m=1.0)
+    assert tall.level_dba[0] > low.level_dba[0] + 0.5
+    np.testing.assert_allclose(tall.open_dba, low.open_dba)
 
 
 def test_many_receivers_come_out_in_their_order():

@@ -92,3 +92,8 @@ def test_caps_just_under_at_and_over(depth, dz, kept):
 def test_impossible_depths_are_refused(depth):
     with pytest.raises(OutOfRangeError, match="depth of the obstacle"):
         double_edge_factor(depth)
+
+
+def test_a_detour_longer_than_the_way_is_refused():
+    with pytest.raises(OutOfRangeError, match="straight distance"):
+        screen_db(2.1, 1.0, 1.0)
