@@ -32,7 +32,7 @@ def keep_out(targets: Shapes, distance_m: float) -> BaseGeometry:
     targets : array of geometries
         Points, lines or polygons; missing and empty ones bar nothing.
     distance_m : float
-        0 to 10 000; 0 gives the targets themselves.
+        0 to 10 000; at 0 only what lies within a polygon is barred.
     """
     shapes = shapely.get_parts(shape_array(targets))
     return _buffered(shapes[~shapely.is_empty(shapes)], distance_m)
@@ -60,10 +60,11 @@ def keep_out_of_centre(
     """
     shapes = shapely.get_parts(shape_array(targets))
     shapes = shapes[~shapely.is_empty(shapes)]
-    solids = shapes[shapely.get_dimensions(shapes) == 2]
-    parts = [_swept(segments(shapes), frame), solids]
+    edges, solids = segments(shapes), shapes[shapely.get_dimensions(shapes) == 2]
+    parts = [_swept(edges, shapely.get_coordinates(frame)[:-1]), solids]
     if outlet_xy is not None and not frame.covers(Point(outlet_xy)):
-        parts.append(shapely.transform(shapes, lambda at: at - np.asarray(outlet_xy)))
+        outlet = np.array([outlet_xy], dtype=np.float64)
+        parts += [_swept(edges, outlet), shapely.transform(solids, lambda at: at - outlet)]
     return _buffered(np.concatenate(parts), distance_m)
 
 
@@ -81,11 +82,10 @@ def room_within(
     return room.intersection(shapely.transform(lot, lambda at: at - np.asarray(outlet_xy)))
 
 
-def _swept(edges: FloatArray, frame: Polygon) -> ShapeArray:
-    """Return each edge swept by the frame turned round its middle: hulls of a few corners."""
+def _swept(edges: FloatArray, corners: FloatArray) -> ShapeArray:
+    """Return each edge swept by corners turned round the origin: the hull of a few places."""
     if not len(edges):
         return np.empty(0, dtype=np.object_)
-    corners = shapely.get_coordinates(frame)[:-1]
     places = (edges[:, :, None] - corners).reshape(len(edges), -1, 2)
     owner = np.repeat(np.arange(len(edges)), places.shape[1])
     clouds = shapely.multipoints(places.reshape(-1, 2), indices=owner)
@@ -95,8 +95,10 @@ def _swept(edges: FloatArray, frame: Polygon) -> ShapeArray:
 def _buffered(shapes: ShapeArray, distance_m: float) -> BaseGeometry:
     if not 0.0 <= distance_m <= _FARTHEST_M:
         raise OutOfRangeError("distance [m]", distance_m, 0.0, _FARTHEST_M)
-    if distance_m == 0.0 or not len(shapes):
-        return shapely.union_all(shapes)
+    if distance_m == 0.0:
+        return shapely.union_all(shapes[shapely.get_dimensions(shapes) == 2])
+    if not len(shapes):
+        return Polygon()
     zone = shapely.union_all(shapely.buffer(shapes, distance_m * OUTWARD, quad_segs=QUAD_SEGS))
     return _without_false_holes(zone, shapes, distance_m)
 
@@ -112,4 +114,4 @@ def _without_false_holes(zone: BaseGeometry, shapes: ShapeArray, distance_m: flo
         inside, return_distance=True, all_matches=False
     )
     false = holes[distance < distance_m]
-    return shapely.union_all([zone, *false])
+    return shapely.union_all([zone, *false]) if len(false) else zone

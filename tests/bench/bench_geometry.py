@@ -13,8 +13,10 @@ from extremitypathfinder import PolygonEnvironment
 from shapely import Polygon
 
 from siteplan.geometry.clearance import distances, footprint, with_outlet
+from siteplan.geometry.nearest import nearest_by_route
 from siteplan.geometry.openness import blocked_share, horizon, sides_walled
 from siteplan.geometry.routes import RouteGraph
+from siteplan.geometry.zones import keep_out_of_centre, room_within
 
 
 def seconds(work, repeat=7):
@@ -98,8 +100,47 @@ def clearance():
     )
 
 
+def zones():
+    rng = np.random.default_rng(3)
+    frame = footprint((0, 0), 0.6, 0.9, 30.0)
+    for count, side in ((30, 40), (300, 140), (3000, 400)):
+        turn = rng.uniform(0, 2 * math.pi, count)
+        middle = rng.uniform(0, side, (count, 2))
+        half = 0.45 * np.column_stack([np.cos(turn), np.sin(turn)])
+        openings = shapely.linestrings(np.stack([middle - half, middle + half], axis=1))
+        lot = shapely.box(0, 0, side, side)
+
+        def room(openings=openings, lot=lot):
+            zone = keep_out_of_centre(openings, 6.096, frame, (0.5, 0.6))
+            return room_within(lot, frame, 1.5).difference(zone)
+
+        taken, region = seconds(room, 5)
+        floor = seconds(
+            lambda o=openings: shapely.union_all(shapely.buffer(o, 6.1, quad_segs=64)), 5
+        )[0]
+        print(
+            f"room for a machine among {count} openings: {taken * 1e3:.1f} ms,"
+            f" {taken / floor:.1f}x the zone of a mere point (buffers and union),"
+            f" {region.area:.0f} m² left"
+        )
+
+
+def nearest_spot():
+    blocks, size = rotated_blocks(100, 11)
+    graph = RouteGraph.build(blocks, shapely.box(-5, -5, size + 5, size + 5))
+    corners = shapely.get_coordinates(blocks[0].exterior)
+    start = tuple(corners[0] + 0.01 * (corners[0] - np.array(blocks[0].centroid.coords[0])))
+    region = shapely.box(size - 8, size - 8, size, size)
+    for block in blocks:
+        region = region.difference(block.buffer(2.0, quad_segs=64))
+    taken, route = seconds(lambda: nearest_by_route(start, region, graph), 21)
+    print(f"nearest spot on foot among 100 corners: {taken * 1e3:.2f} ms ({route.length_m:.2f} m)")
+
+
 if __name__ == "__main__":
     clearance()
     openness()
+    zones()
+    nearest_spot()
     for size in (100, 500):
         routes(size)
