@@ -6,13 +6,14 @@ independent evidence; all other rows were not fitted.
 """
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
 
 from siteplan.air.blood import BODIES, cohb_percent, equilibrium_percent, minutes_to_percent
 from siteplan.air.source import ppm_from_mg_m3
-from siteplan.air.thresholds import ALARM_POINTS
+from siteplan.air.thresholds import ALARM_POINTS, LIMITS
 
 
 def near(published):
@@ -172,3 +173,63 @@ def test_minutes_to_a_level_agree_with_an_independent_calculation(row):
     ppm, activity, *expected = row
     found = minutes_to_percent([10.0, 20.0, 40.0], ppm, activity)
     np.testing.assert_allclose(found, expected, rtol=0.005, atol=0.6)
+
+
+# COHb [%] after 100 ppm 1 h and 8 h, 400 ppm 1 h, 1000 ppm 30 min, with one parameter changed from
+# those at rest (same equation, calculated apart from this package).
+SENSITIVITY = [
+    ({}, (3.18, 11.81, 10.65, 13.72)),
+    ({"haldane": 245.0}, (3.21, 12.55, 10.75, 13.80)),
+    ({"haldane": 210.0}, (3.16, 11.56, 10.61, 13.70)),
+    ({"capillary_o2_mmhg": 110.0}, (3.15, 11.19, 10.55, 13.66)),
+    ({"blood_ml": 4000.0}, (3.98, 13.05, 13.88, 18.25)),
+    ({"o2_capacity": 0.18}, (3.42, 12.26, 11.63, 15.09)),
+    ({"ventilation_ml_min": 4000.0}, (2.55, 10.25, 8.06, 10.21)),
+    ({"ventilation_ml_min": 8000.0}, (3.70, 12.67, 12.76, 16.67)),
+    ({"ventilation_ml_min": 14000.0}, (4.82, 13.69, 17.26, 23.19)),
+]
+
+
+def four_exposures(body):
+    pairs = ((60, 100), (480, 100), (60, 400), (30, 1000))
+    return [float(cohb_percent(minutes, ppm, body)) for minutes, ppm in pairs]
+
+
+@pytest.mark.parametrize(("change", "expected"), SENSITIVITY, ids=str)
+def test_sensitivity_agrees_with_an_independent_calculation(change, expected):
+    found = four_exposures(replace(BODIES["rest"], **change))
+    np.testing.assert_allclose(found, expected, rtol=0.005, atol=0.006)
+
+
+def test_a_child_agrees_with_an_independent_calculation():
+    # 10 kg; ventilation 2500, diffusing capacity 10, blood 800 ml, capacity 0.16: assumed values.
+    np.testing.assert_allclose(four_exposures("child"), (7.64, 14.61, 27.16, 38.9), rtol=0.002)
+
+
+# The limits as their setters publish them, in the units they publish; known as marked above.
+PUBLISHED_LIMITS = {
+    ("NAAQS", "ppm"): {480: 9, 60: 35},
+    ("WHO indoor 2010", "mg/m3"): {15: 100, 60: 35, 480: 10, 1440: 7},
+    ("WHO 2021", "mg/m3"): {1440: 4},
+    ("WHO Europe 2000", "mg/m3"): {30: 60},
+    ("AEGL-2", "ppm"): {10: 420, 30: 150, 60: 83, 240: 33, 480: 27},
+    ("AEGL-3", "ppm"): {10: 1700, 30: 600, 60: 330, 240: 150, 480: 130},
+    ("NIOSH REL", "ppm"): {480: 35},
+    ("NIOSH ceiling", "ppm"): {0: 200},
+    ("NIOSH IDLH", "ppm"): {0: 1200},
+    ("OSHA PEL", "ppm"): {480: 50},
+    ("ACGIH TLV", "ppm"): {480: 25},
+}
+
+
+def test_the_limits_are_those_published():
+    kept = {}
+    for row in LIMITS:
+        kept.setdefault((row.name, row.unit), {})[row.minutes] = row.value
+    assert kept == PUBLISHED_LIMITS
+
+
+def test_the_alarm_points_are_those_published():
+    # UL 2034 as printed in alarm manuals (read second-hand): 30 ppm for 30 days without alarm.
+    rows = [(point.ppm, point.not_before_min, point.not_after_min) for point in ALARM_POINTS]
+    assert rows == [(30, 43_200, math.inf), (70, 60, 240), (150, 10, 50), (400, 4, 15)]
