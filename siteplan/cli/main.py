@@ -41,7 +41,7 @@ def _run(arguments: Sequence[str] | None) -> int:
 
 
 def _parser() -> argparse.ArgumentParser:
-    from siteplan.cli import draw, new, review, rules, schema
+    from siteplan.cli import draw, new, paper, review, rules, schema
     from siteplan.cli import open as opening
 
     parser = argparse.ArgumentParser(
@@ -53,6 +53,6 @@ def _parser() -> argparse.ArgumentParser:
     )
     parser.add_argument("--version", action="version", version=f"siteplan {__version__}")
     commands = parser.add_subparsers(title="commands", metavar="COMMAND")
-    for command in (opening, review, draw, rules, schema, new):
+    for command in (opening, review, draw, paper, rules, schema, new):
         command.add_parser(commands)
     return parser

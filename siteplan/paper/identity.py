@@ -8,6 +8,13 @@ from siteplan.rules.common import accuracy_m
 from siteplan.words import Quantity, Text, length
 
 _SHOWN = 12
+_MEASURED_TEXTS = {
+    None: "Measuring not stated, counted as paced",
+    "paced": "Paced",
+    "taped": "Measured with a tape",
+    "surveyed": "Surveyed",
+    "figure": "Accuracy as stated",
+}
 
 
 def fingerprint(plan: Plan) -> str:
@@ -26,13 +33,9 @@ def fingerprint(plan: Plan) -> str:
 def accuracy(plan: Plan) -> Text:
     """Return how well the drawing was measured, and what that takes off each distance."""
     how = None if plan.accuracy is None else plan.accuracy.method
-    words = {
-        None: "Measuring not stated, counted as paced",
-        "paced": "Paced",
-        "taped": "Measured with a tape",
-        "surveyed": "Surveyed",
-        "figure": "Accuracy as stated",
-    }
     taken = length(accuracy_m(plan), "up")
-    figure: dict[str, Quantity | Text | str | int] = {"how": Text(words[how]), "taken": taken}
+    figure: dict[str, Quantity | Text | str | int] = {
+        "how": Text(_MEASURED_TEXTS[how]),
+        "taken": taken,
+    }
     return Text("{how}: {taken} is taken off every distance", figure)

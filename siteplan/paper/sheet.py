@@ -21,10 +21,10 @@ from siteplan.words import Manner, Text, plain
 LETTER_LANDSCAPE_MM = (279.4, 215.9)
 A4_LANDSCAPE_MM = (297.0, 210.0)
 _MARGIN_M = 1.2
-_NEIGHBOUR_STRIP_M = 3.0
+_NEIGHBOUR_STRIP_M = 2.0
 _AROUND_M = 2.0
 _LEAST_AROUND_M = 10.0
-_LEGEND_MM = 54.0
+_LEGEND_MM = 47.0
 _FOOT_MM = 17.0
 _TITLE_MM = 12.0
 _CHECK_MM = {"feet": 4 * M_PER_IN * 1000, "metres": 100.0}
@@ -74,6 +74,8 @@ class Wish:
         Which colours.
     titled, legend, framed : bool
         Which parts it has.
+    governing : bool
+        Whether distances that are met are drawn.
     """
 
     size_mm: tuple[float, float] = LETTER_LANDSCAPE_MM
@@ -84,6 +86,7 @@ class Wish:
     titled: bool = True
     legend: bool = True
     framed: bool = True
+    governing: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,8 +128,9 @@ def plan_sheet(
     """
     manner, wish = manner or Manner(), wish or Wish()
     still = ground_marks(plan, manner)
+    met = governing_marks(resolve(plan), review, manner) if wish.governing else ()
     moving = (
-        *governing_marks(resolve(plan), review, manner),
+        *met,
         *review_marks(review, manner),
         *machine_marks(plan, manner),
     )
@@ -267,14 +271,15 @@ def _furniture(
     # Here one unit is one millimetre and y runs up from the sheet's top edge: minus the depth.
     yield _box(frame.left, frame.top, frame.width, frame.height, "sheet-line")
     low = frame.top + frame.height
-    yield from _scale_bar(scale, (frame.left, low + 4.0), manner)
-    yield from _check_line((frame.left, low + 12.5), manner)
     right = frame.left + frame.width
+    scale_text = Text("Scale {scale}, when printed at 100 %", {"scale": scale.name}).say(manner)
+    yield _text(scale_text, (right, low + 5.0), "sheet-title", 2.6, "end")
+    room = frame.width - text_width_mm(scale_text, 2.6) - 8.0
+    yield from _scale_bar(scale, (frame.left, low + 4.0), room, manner)
+    yield from _check_line((frame.left, low + 12.5), manner)
     yield from _north(plan, (right - 8.0, frame.top + 10.0))
-    scale_text = Text("Scale {scale}, when printed at 100 %", {"scale": scale.name})
-    yield _text(scale_text.say(manner), (right, low + 5.0), "sheet-title", 2.6, "end")
     if wish.legend:
-        yield from _legend(entries(shown), (right + 4.0, frame.top + 1.5), frame.height, manner)
+        yield from _legend(entries(shown), (right + 3.0, frame.top + 1.5), frame.height, manner)
     if wish.titled:
         yield from _title(plan, frame, wish, manner)
 
@@ -291,10 +296,10 @@ def _text(text: str, at: Point, role: Role, height_mm: float, anchor: Anchor = "
     return Label((at[0], -at[1]), text, role, anchor=anchor, height_mm=height_mm)
 
 
-def _scale_bar(scale: Scale, at: Point, manner: Manner) -> Iterator[Mark]:
+def _scale_bar(scale: Scale, at: Point, room_mm: float, manner: Manner) -> Iterator[Mark]:
     left, top = at
     field = scale.step_m * scale.mm_per_m
-    count = max(2, min(5, int(60.0 // field)))
+    count = max(1, min(4, int(room_mm // field)))
     for index in range(count):
         x = left + index * field
         role: Role = "sheet-dark" if index % 2 == 0 else "sheet-light"
@@ -320,12 +325,12 @@ def _check_line(at: Point, manner: Manner) -> Iterator[Mark]:
     for x in (left, left + long):
         yield Stroke(((x, -top - 1.2), (x, -top + 1.2)), "sheet-line")
     inches = manner.system == "feet"
-    say = (
+    text = Text(
         "Check: this line must measure exactly 4 in"
         if inches
         else "Check: this line must measure exactly 100 mm"
     )
-    yield _text(Text(say).say(manner), (left + long + 2.5, top), "sheet-text", 1.9)
+    yield _text(text.say(manner), (left + long + 2.5, top), "sheet-text", 1.9)
 
 
 def _north(plan: Plan, at: Point) -> Iterator[Mark]:
@@ -341,7 +346,7 @@ def _legend(rows: list[Entry], at: Point, room_mm: float, manner: Manner) -> Ite
         y = top + (index + 0.5) * step
         yield from _swatch(row, (left, y))
         text = row.text.say(manner)
-        yield _text(text, (left + 9.5, y), "sheet-text", _fitting(text, _LEGEND_MM - 14.0, 1.9))
+        yield _text(text, (left + 9.5, y), "sheet-text", _fitting(text, _LEGEND_MM - 13.0, 1.9))
 
 
 def _fitting(text: str, room_mm: float, height_mm: float) -> float:

@@ -1,6 +1,5 @@
 """Brings older plan files to the present version, one step at a time."""
 
-import reprlib
 from collections.abc import Callable
 from typing import Any
 
@@ -25,8 +24,7 @@ def to_present(tree: Tree, name: str) -> Tree:
     """
     version = tree.get("version")
     if not isinstance(version, int) or isinstance(version, bool) or version < 1:
-        found = reprlib.repr(version)
-        raise BrokenFileError(name, f"version: must be a whole number from 1; found {found}")
+        raise BrokenFileError(name, f"version: must be a whole number from 1; found {version!r}")
     if version > VERSION:
         raise NewerFormatError(
             name,

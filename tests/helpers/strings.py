@@ -7,7 +7,7 @@ from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
 # Functions and classes whose first argument is a sentence for people.
-SPEAKERS = frozenset({"Text", "tr", "translate"})
+SPEAKERS = frozenset({"Text", "say", "tr", "translate"})
 # Names of constants that hold sentences, one or many.
 TABLES = ("_WORDS", "_TEXT", "_TEXTS", "_LABELS", "_TITLES", "_SENTENCES")
 TOML_FIELDS = ("title", "group", "explain")

@@ -1,0 +1,1 @@
+"""One small module per section of a paper, each returning blocks of plain data."""

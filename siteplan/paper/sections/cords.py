@@ -1,0 +1,51 @@
+"""The cords, one row each."""
+
+from collections.abc import Iterator
+
+from siteplan.paper.blocks import Block, Heading, Para, Table
+from siteplan.paper.subject import Subject
+from siteplan.plan.document import Plan
+from siteplan.plan.labels import label
+from siteplan.plan.machine import Cord
+from siteplan.words import Text, length
+
+_HEAD_WORDS = ("Cord", "From outlet", "To", "Gauge", "Pieces")
+
+
+def cords(subject: Subject) -> Iterator[Block]:
+    """Yield the cords of the placement, or say that none is entered."""
+    yield Heading(subject.say("Cords"))
+    placement = subject.placement
+    if placement is None or not placement.cords:
+        yield Para(subject.say("No cord is entered, so none was judged."))
+        return
+    rows = tuple(_row(subject, cord) for cord in placement.cords)
+    yield Table(tuple(subject.say(one) for one in _HEAD_WORDS), rows, (2.2, 1.4, 2.6, 1.3, 1.8))
+
+
+def _row(subject: Subject, cord: Cord) -> tuple[str, ...]:
+    outlets = {one.id: one for one in subject.machine.receptacles} if subject.machine else {}
+    outlet = outlets.get(cord.receptacle or "")
+    pieces = " + ".join(subject.show(length(one, "near")) for one in cord.pieces_m)
+    return (
+        subject.show(cord.name) or cord.id,
+        "–" if outlet is None else subject.show(outlet.configuration),
+        end_name(subject.plan, cord).say(subject.manner),
+        gauge(subject, cord.gauge_awg),
+        pieces or "–",
+    )
+
+
+def end_name(plan: Plan, cord: Cord) -> Text:
+    """Return what a cord runs to."""
+    for thing in (*plan.fixtures, *plan.loads):
+        if thing.id == cord.to:
+            return Text("{name}", {"name": label(thing)})
+    return Text("a place on the plan") if cord.end is not None else Text("not entered")
+
+
+def gauge(subject: Subject, awg: int | None) -> str:
+    """Return a wire size as the trade writes it."""
+    if awg is None:
+        return subject.say("not entered")
+    return f"{awg} AWG" if awg > 0 else f"{1 - awg}/0 AWG"

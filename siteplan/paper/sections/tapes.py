@@ -1,0 +1,52 @@
+"""Finding the place in the yard with a tape."""
+
+from collections.abc import Iterator
+
+from siteplan.paper.blocks import Block, Heading, Para, Table
+from siteplan.paper.setout import SetOut, tape_length
+from siteplan.paper.subject import Subject
+from siteplan.words import length
+
+_HEAD_WORDS = ("Tape", "From", "To the middle of the generator")
+
+
+def tapes(subject: Subject, found: SetOut | None) -> Iterator[Block]:
+    """Yield the tapes as a table, or say that there are none."""
+    yield Heading(subject.say("Find the place with a tape"))
+    if subject.scene.standing is None:
+        yield Para(subject.say("No generator stands on the plan yet."))
+        return
+    if subject.review.worst == "DANGER":
+        yield Para(
+            subject.say("No tapes are given: the generator must not stand here. Choose a place."),
+            "strong",
+        )
+        return
+    if found is None:
+        yield Para(
+            subject.say(
+                "No two corners of your own buildings within reach of a tape fix this place. "
+                "Measure it from the plan at its scale, and check every distance on the ground."
+            )
+        )
+        return
+    rows = tuple(
+        (
+            tape.letter,
+            tape.corner.say(subject.manner),
+            tape_length(subject, tape)
+            if not tape.check
+            else subject.say("{away}, to check", away=tape_length(subject, tape)),
+        )
+        for tape in found.tapes
+    )
+    yield Table(tuple(subject.say(one) for one in _HEAD_WORDS), rows, (0.8, 3.4, 2.6))
+    error = length(found.error_m, "up")
+    yield Para(
+        subject.say(
+            "Where tapes A and B meet, on the side shown, is the middle of the generator, within "
+            "{error}. If the third tape does not agree, measure again.",
+            error=error,
+        ),
+        "small",
+    )

@@ -1,0 +1,185 @@
+"""The sets of papers, read back by independent PDF readers."""
+
+import datetime as dt
+import io
+import re
+
+import pdfplumber
+import pypdf
+import pytest
+
+from siteplan.assets import sample
+from siteplan.errors import SiteplanError
+from siteplan.paper import documents, identity
+from siteplan.paper.documents import KINDS, make
+from siteplan.plan.document import Plan
+from siteplan.plan.lot import Building, Lot
+from siteplan.plan.store import load
+from siteplan.rules import review
+from siteplan.sources import work
+from siteplan.words import Manner
+from tests.helpers.papers import full_plan, page_texts, squeezed
+
+SAMPLES = ("bad-placement", "good-placement", "narrow-lot")
+DAY = dt.date(2026, 11, 25)
+EN = Manner("en", "feet")
+
+
+@pytest.fixture(name="plan")
+def _plan():
+    return full_plan()
+
+
+def read(plan, kind, manner=EN, **fields):
+    return page_texts(make(plan, kind, manner, printed=DAY, **fields))
+
+
+def words(content):
+    return squeezed(
+        "".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(content)).pages)
+    )
+
+
+@pytest.mark.parametrize("name", SAMPLES)
+def test_records_say_all_that_the_review_says(name):
+    plan = load(sample(f"{name}.siteplan"))
+    found = review(plan)
+    text = words(make(plan, "records", EN, printed=DAY))
+    for one in found.findings:
+        assert squeezed(one.what.say(EN)) in text
+        assert squeezed(one.do.say(EN)) in text
+        for value in (one.measured, one.limit, one.margin):
+            assert value is None or squeezed(EN.show(value)) in text
+    for one in found.met:
+        assert squeezed(one.what.say(EN)) in text
+    for one in found.unjudged:
+        assert squeezed(one.missing.say(EN)) in text
+    for one in (*found.findings, *found.met):
+        assert all(squeezed(work(source).line) in text for source in one.sources)
+    assert text.count("notjudged") >= len(found.unjudged)
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_every_page_can_be_matched_to_its_file(kind, plan):
+    pages = read(plan, kind)
+    for number, text in enumerate(pages, start=1):
+        assert identity.fingerprint(plan) in text
+        assert f"Page {number} of {len(pages)}" in text
+        assert "2026-11-25" in text
+        assert "2026-11-20" in text
+        assert "taken off every distance" in text
+        assert "working CO alarms are needed" in text.replace("\n", " ")
+        assert "A lot to try papers on" in text
+
+
+@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("name", SAMPLES)
+def test_no_page_ever_calls_a_place_safe(kind, name):
+    for text in read(load(sample(f"{name}.siteplan")), kind):
+        assert not re.search(r"\bsafe(ly)?\b", text, re.IGNORECASE)
+
+
+@pytest.mark.parametrize("name", SAMPLES)
+@pytest.mark.parametrize("system", ["feet", "metres"])
+def test_the_household_gets_two_pages(name, system):
+    plan = load(sample(f"{name}.siteplan"))
+    assert len(read(plan, "household", Manner("en", system))) == 2
+
+
+def test_a_danger_gets_no_tapes_to_find_it_by():
+    bad, good = (read(load(sample(f"{name}.siteplan")), "household")[0]
+                 for name in ("bad-placement", "good-placement"))  # fmt: skip
+    assert "must not stand here" in bad
+    assert "Where tapes A and B meet" in good
+    assert "must not stand here" not in good
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_ten_metres_measure_a_hundred_millimetres_at_one_to_a_hundred(kind):
+    lot = Lot(outline=((0.0, 0.0), (10.0, 0.0), (10.0, 9.0), (0.0, 9.0)))
+    content = make(Plan(lot=lot), kind, Manner("en", "metres"), printed=DAY)
+    with pdfplumber.open(io.BytesIO(content)) as pages:
+        shapes = [one for page in pages.pages for one in (*page.rects, *page.curves, *page.lines)]
+        text = "".join(page.extract_text() for page in pages.pages)
+    widths = [one["width"] * 25.4 / 72 for one in shapes]
+    for figure in {int(one) for one in re.findall(r"Scale 1:(\d+)", text)}:
+        side_mm = 10_000 / figure
+        # Twice at least where that is 100 mm: the lot's side, and the check line.
+        least = 2 if figure == 100 else 1
+        assert sum(abs(width - side_mm) < 0.1 for width in widths) >= least
+    assert kind == "household" or "Scale 1:100," in text
+
+
+def test_four_inches_of_check_line_are_four_inches():
+    content = make(full_plan(), "records", EN, printed=DAY)
+    with pdfplumber.open(io.BytesIO(content)) as pages:
+        lines = [one["width"] for page in pages.pages for one in (*page.lines, *page.curves)]
+    assert any(abs(width - 4 * 72) < 0.1 for width in lines)
+
+
+@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("archive", [False, True])
+def test_papers_are_tagged_and_name_the_standards_they_keep(kind, archive, plan):
+    content = make(plan, kind, EN, printed=DAY, archive=archive)
+    catalogue = pypdf.PdfReader(io.BytesIO(content)).trailer["/Root"]
+    assert catalogue["/MarkInfo"]["/Marked"]
+    assert catalogue["/Lang"] == "en"
+    assert "/StructTreeRoot" in catalogue
+    metadata = catalogue["/Metadata"].get_data().decode("utf-8")
+    assert "pdfuaid:part" in metadata
+    assert ("pdfaid:part" in metadata) == archive
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_all_fonts_are_inside_the_file(kind, plan):
+    reader = pypdf.PdfReader(io.BytesIO(make(plan, kind, EN, printed=DAY)))
+    for page in reader.pages:
+        for font in page["/Resources"].get("/Font", {}).values():
+            inner = font.get_object()["/DescendantFonts"][0]["/FontDescriptor"]
+            assert {"/FontFile2", "/FontFile3"} & set(inner)
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_an_empty_plan_says_what_is_missing(kind):
+    text = " ".join(read(Plan(), kind))
+    assert "No generator stands on the plan yet" in text
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_the_same_plan_on_the_same_day_is_the_same_file(kind, plan):
+    assert make(plan, kind, EN, printed=DAY) == make(plan, kind, EN, printed=DAY)
+
+
+def test_a_lot_too_large_for_any_scale_is_refused_in_words():
+    lot = Lot(outline=((-9000.0, -9000.0), (9000.0, -9000.0), (9000.0, 9000.0), (-9000.0, 9000.0)))
+    with pytest.raises(SiteplanError, match="fits no scale"):
+        make(Plan(lot=lot), "records")
+
+
+def test_local_figures_stand_on_the_records(plan):
+    text = " ".join(read(plan, "records"))
+    assert "Local ordinance" in text
+
+
+def test_page_size_goes_with_the_units(plan):
+    for manner, size in ((EN, (612.0, 792.0)), (Manner("en", "metres"), (595.3, 841.9))):
+        content = documents.make(plan, "records", manner, printed=DAY)
+        box = pypdf.PdfReader(io.BytesIO(content)).pages[0].mediabox
+        assert (float(box.width), float(box.height)) == pytest.approx(size, abs=0.5)
+
+
+def test_many_findings_do_not_push_the_household_to_a_third_page():
+    houses = tuple(
+        Building(
+            id=f"h{index}",
+            name=f"House number {index} with a rather long name",
+            outline=tuple(
+                (4.0 * index + x, y) for x, y in ((0, 4.0), (3, 4.0), (3, 7.0), (0, 7.0))
+            ),
+        )
+        for index in range(8)
+    )
+    plan = full_plan(
+        buildings=houses, openings=(), fixtures=(), loads=(), placements=(), chosen=None
+    )
+    assert len(read(plan, "household")) == 2
