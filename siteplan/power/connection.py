@@ -61,6 +61,17 @@ class _Cord:
 
 
 @dataclass(frozen=True, slots=True)
+class _Limits:
+    """What a way gives in all and on one leg [W]."""
+
+    run_w: float
+    start_w: float
+    leg_run_w: float
+    leg_start_w: float
+    two_legs: bool
+
+
+@dataclass(frozen=True, slots=True)
 class _Path:
     """What a way is made of."""
 
@@ -144,12 +155,10 @@ def single_cords(machine: Machine, loads: Sequence[Load], lengths: Lengths) -> W
     worst = max(cords, key=lambda cord: cord.segment.drop_v, default=None)
     return _way(
         "single-cords",
-        machine,
         outlets[-1] if outlets else None,
+        _cord_limits(machine, outlets),
         _Reach(loads, refusals),
         _Path([worst.segment] if worst else [], [cord.part for cord in cords]),
-        limit_w=min(machine.running_w, sum(each.continuous_va for each in outlets)),
-        start_limit_w=machine.starting_w,
     )
 
 
@@ -164,7 +173,7 @@ def locking_cord_box(machine: Machine, loads: Sequence[Load], lengths: Lengths) 
         inside = _inside_cords(reach.served(), lengths.inside_m)
         box = Part("distribution-box", config=outlet.config)
         path = _Path([trunk.segment], [trunk.part, box]).then(inside)
-    return _way("locking-cord-box", machine, outlet, reach, path)
+    return _way("locking-cord-box", outlet, _outlet_limits(machine, outlet), reach, path)
 
 
 def through_wall(machine: Machine, loads: Sequence[Load], lengths: Lengths) -> Way:
@@ -179,7 +188,8 @@ def through_wall(machine: Machine, loads: Sequence[Load], lengths: Lengths) -> W
         inside = _inside_cords(reach.served(), lengths.inside_m)
         wall = Part("through-wall-outlet", config=outlet.config)
         path = _Path([cord.segment], [cord.part, wall, Part("weather-cover")]).then(inside)
-    return _way("through-wall", machine, outlet, reach, path, electrician=True)
+    limits = _outlet_limits(machine, outlet)
+    return _way("through-wall", outlet, limits, reach, path, electrician=True)
 
 
 def inlet_transfer(machine: Machine, loads: Sequence[Load], lengths: Lengths) -> Way:
@@ -189,7 +199,8 @@ def inlet_transfer(machine: Machine, loads: Sequence[Load], lengths: Lengths) ->
     legs = 0 if outlet is None else outlet.legs
     reach = _Reach(loads, [_panel_refusal(load, outlet_a, legs) for load in loads])
     path = _Path([], []) if outlet is None else _panel_path(outlet, reach, lengths)
-    return _way("inlet-transfer", machine, outlet, reach, path, electrician=True)
+    limits = _outlet_limits(machine, outlet)
+    return _way("inlet-transfer", outlet, limits, reach, path, electrician=True)
 
 
 def _panel_path(outlet: Receptacle, reach: _Reach, lengths: Lengths) -> _Path:
@@ -228,19 +239,15 @@ def _panel_path(outlet: Receptacle, reach: _Reach, lengths: Lengths) -> _Path:
 
 def _way(
     kind: WayKind,
-    machine: Machine,
     outlet: Receptacle | None,
+    limits: _Limits,
     reach: _Reach,
     path: _Path,
     *,
-    limit_w: float | None = None,
-    start_limit_w: float | None = None,
     electrician: bool = False,
 ) -> Way:
-    served = reach.served()
-    share = _share_of_machine(machine, outlet) if outlet else 0.0
-    outlet_w = min(share * machine.running_w, outlet.continuous_va) if outlet else 0.0
-    drop = chain_drop(path.segments)
+    served, sums, drop = reach.served(), reach.sums(), chain_drop(path.segments)
+    run_w, start_w = running_w(served), needed_start_w(served)
     unsold = [part for part in path.parts if part.kind == "cord" and not part.sold]
     return Way(
         kind=kind,
@@ -248,10 +255,14 @@ def _way(
         legs=outlet.legs if outlet else 0,
         serves=tuple(place for place, no in enumerate(reach.refusals) if no is None),
         refuses=tuple((place, no) for place, no in enumerate(reach.refusals) if no is not None),
-        limit_w=outlet_w if limit_w is None else limit_w,
-        start_limit_w=share * machine.starting_w if start_limit_w is None else start_limit_w,
-        run_w=running_w(served),
-        start_w=needed_start_w(served),
+        limit_w=limits.run_w,
+        start_limit_w=limits.start_w,
+        run_w=run_w,
+        start_w=start_w,
+        leg_run_w=max(sums.a_w, sums.b_w) if limits.two_legs else run_w,
+        leg_start_w=max(sums.start_a_w, sums.start_b_w) if limits.two_legs else start_w,
+        leg_limit_w=limits.leg_run_w,
+        leg_start_limit_w=limits.leg_start_w,
         drop_shares=drop.shares,
         drop_total=drop.total,
         cord_missing=bool(unsold),
@@ -260,16 +271,33 @@ def _way(
     )
 
 
+def _outlet_limits(machine: Machine, outlet: Receptacle | None) -> _Limits:
+    """Return what one outlet gives; one that hangs on one leg of two gives half the machine."""
+    if outlet is None:
+        return _Limits(0.0, 0.0, 0.0, 0.0, two_legs=False)
+    two_legs = outlet.legs == 2
+    share = 0.5 if machine.legs == 2 and not two_legs else 1.0
+    run_w, start_w = share * machine.running_w, share * machine.starting_w
+    run_w = min(run_w, outlet.continuous_va)
+    part = 0.5 if two_legs else 1.0
+    return _Limits(run_w, start_w, part * run_w, part * start_w, two_legs)
+
+
+def _cord_limits(machine: Machine, outlets: Sequence[Receptacle]) -> _Limits:
+    """Return what several household outlets give together; they may hang on either leg."""
+    if not outlets:
+        return _outlet_limits(machine, None)
+    run_w = min(machine.running_w, sum(each.continuous_va for each in outlets))
+    two_legs = machine.legs == 2
+    part = 0.5 if two_legs else 1.0
+    leg_run_w = min(run_w, part * machine.running_w)
+    return _Limits(run_w, machine.starting_w, leg_run_w, part * machine.starting_w, two_legs)
+
+
 def _counted(parts: Sequence[Part]) -> tuple[Part, ...]:
     """Put equal parts together."""
     counts = Counter(parts)
     return tuple(replace(part, count=count) for part, count in counts.items())
-
-
-def _share_of_machine(machine: Machine, outlet: Receptacle) -> float:
-    """Return how much of a machine one outlet reaches: half, if it hangs on one leg of two."""
-    two_legs = any(each.legs == 2 for each in machine.known_outlets())
-    return 0.5 if two_legs and outlet.legs == 1 else 1.0
 
 
 def _household_outlets(machine: Machine) -> list[Receptacle]:

@@ -42,6 +42,11 @@ class Machine:
         within("running power [W]", self.running_w, 1.0, 200_000.0)
         within("starting power [W]", self.starting_w, self.running_w, 400_000.0)
 
+    @property
+    def legs(self) -> int:
+        """2 if any of its known outlets has both legs, else 1."""
+        return max((each.legs for each in self.known_outlets()), default=1)
+
     def known_outlets(self) -> list[Receptacle]:
         """Return those of its outlets that the book of receptacles has."""
         book = receptacles()
@@ -110,6 +115,10 @@ class Way:
         What machine and outlet give for hours, and for a start [W].
     run_w, start_w : float
         What the loads it reaches need, running and with the hardest start last [W].
+    leg_run_w, leg_start_w : float
+        The same for the heavier leg [W]; for all where everything hangs on one.
+    leg_limit_w, leg_start_limit_w : float
+        What one leg gives [W]: half of a machine with two.
     drop_shares : tuple of (str, float)
         Share of 120 V lost in the worst cord, in feeder and in branch.
     drop_total : float
@@ -130,6 +139,10 @@ class Way:
     start_limit_w: float
     run_w: float
     start_w: float
+    leg_run_w: float
+    leg_start_w: float
+    leg_limit_w: float
+    leg_start_limit_w: float
     drop_shares: tuple[tuple[str, float], ...]
     drop_total: float
     cord_missing: bool
@@ -139,5 +152,8 @@ class Way:
     @property
     def carries_all(self) -> bool:
         """Whether every load is reached and all may run, the hardest starting last."""
-        within_limits = self.run_w <= self.limit_w and self.start_w <= self.start_limit_w
-        return self.outlet is not None and not self.refuses and within_limits
+        whole = self.run_w <= self.limit_w and self.start_w <= self.start_limit_w
+        run_fits = self.leg_run_w <= self.leg_limit_w
+        start_fits = self.leg_start_w <= self.leg_start_limit_w
+        reached = self.outlet is not None and not self.refuses
+        return reached and whole and run_fits and start_fits

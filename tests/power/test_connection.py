@@ -150,6 +150,46 @@ def test_an_inlet_reaches_everything():
     ]
 
 
+@pytest.mark.parametrize(("watts", "carried"), [(2499, True), (2500, True), (2501, False)])
+def test_one_load_may_be_too_much_for_its_leg(watts, carried):
+    # Half of 5000 W; the outlet itself would allow 24 A, 2880 W
+    way = connection.inlet_transfer(FIVE_KW, [Load("x", watts, watts)], NEAR)
+    assert way.serves == (0,)
+    assert (way.leg_run_w, way.leg_limit_w) == (watts, 2500)
+    assert way.carries_all is carried
+
+
+@pytest.mark.parametrize(("start_w", "carried"), [(3125, True), (3126, False)])
+def test_one_start_may_be_too_much_for_its_leg(start_w, carried):
+    way = connection.single_cords(FIVE_KW, [Load("x", 1000, start_w)], NEAR)
+    assert (way.leg_start_w, way.leg_start_limit_w) == (start_w, 3125)
+    assert way.carries_all is carried
+
+
+def test_a_load_on_both_legs_uses_the_whole_machine():
+    way = connection.inlet_transfer(FIVE_KW, [Load("x", 4500, 4500, volts=240)], NEAR)
+    assert (way.leg_run_w, way.leg_limit_w) == (2250, 2500)
+    assert way.carries_all
+
+
+def test_a_machine_with_one_leg_has_no_half():
+    way = connection.single_cords(SMALL, [Load("x", 1400, 1400)], NEAR)
+    assert (way.leg_limit_w, way.leg_start_limit_w) == (1800, 2200)
+    assert way.leg_run_w == way.run_w
+
+
+@pytest.mark.parametrize(("start_w", "carried"), [(2200, True), (2201, False)])
+def test_a_start_over_the_whole_machine_is_not_carried(start_w, carried):
+    way = connection.single_cords(SMALL, [Load("x", 700, start_w)], NEAR)
+    assert way.carries_all is carried
+
+
+@pytest.mark.parametrize(("second_w", "carried"), [(400, True), (401, False)])
+def test_a_sum_over_the_whole_machine_is_not_carried(second_w, carried):
+    loads = [Load("x", 1400, 1400), Load("y", second_w, second_w)]
+    assert connection.single_cords(SMALL, loads, NEAR).carries_all is carried
+
+
 def test_drop_of_cord_feeder_and_branch_by_hand():
     # Legs: A fridge 700 + pump 500 = 1200 W, 10 A; B blower 600 + tv 150 + pump 500 = 1250 W,
     # 10.4167 A. Neutral 0.4167 A. 10 AWG: cord 50 ft 0.062 ohm, feeder 15 ft 0.0186 ohm;

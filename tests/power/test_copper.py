@@ -71,6 +71,25 @@ def test_power_factors_beyond_the_ends_are_refused(power_factor):
         copper.effective_impedance_ohm_per_m(12, power_factor)
 
 
+@pytest.mark.parametrize(
+    ("gauge", "remembered", "second_hand"),
+    # NEC ch. 9 Table 9, plastic conduit, from memory; a copy differs for 14 to 10 AWG, and the
+    # larger is kept
+    [
+        (14, 0.058, 0.044),
+        (12, 0.054, 0.042),
+        (10, 0.050, 0.040),
+        (8, 0.052, 0.052),
+        (6, 0.051, 0.051),
+        (4, 0.048, 0.048),
+    ],
+)
+def test_reactances(gauge, remembered, second_hand):
+    found = copper.reactance_ohm_per_m(gauge) * 304.8
+    assert found == pytest.approx(remembered)
+    assert found >= second_hand - 1e-12
+
+
 def test_reactance_is_known_only_where_it_is_listed():
     assert copper.reactance_ohm_per_m(14) == pytest.approx(0.058 / 304.8)
     with pytest.raises(OutOfRangeError, match="14, 12, 10, 8, 6, 4"):

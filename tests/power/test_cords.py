@@ -216,6 +216,13 @@ def test_air_beyond_the_table_is_refused(ambient):
         cords.cord_ampacity_a(12, 2, ambient)
 
 
+def test_a_cord_not_marked_otherwise_is_a_60_degree_cord():
+    # NEC 2023 Table 310.15(B)(1)(1), second-hand: 0.82 at 40 °C in the 60 °C column, 0.91 in 90
+    assert cords.ambient_factor(40.0) == 0.82
+    assert cords.cord_ampacity_a(12, 2, 40.0) == pytest.approx(25 * 0.82)
+    assert cords.cord_ampacity_a(12, 2, 40.0, 90) == pytest.approx(25 * 0.91)
+
+
 def test_an_insulation_rating_not_kept_here_is_refused():
     with pytest.raises(OutOfRangeError, match="insulation"):
         cords.ambient_factor(30.0, 75)
