@@ -144,6 +144,32 @@ def sides_walled(
     return SidesWalled(int(counts[best]), bool(corner[best]), turned, (front, right, rear, left))
 
 
+def cut_to_reach(
+    point: XY, walls: npt.ArrayLike, reach_m: npt.ArrayLike
+) -> tuple[IntArray, FloatArray]:
+    """Return the parts of walls that lie within reach of a place, each within its own reach.
+
+    Parameters
+    ----------
+    point : tuple of float
+        The place [m, m].
+    walls : array_like
+        Segments (n, 2, 2) [m].
+    reach_m : array_like
+        Reach of each wall [m], or one for all.
+
+    Returns
+    -------
+    places, parts : IntArray, FloatArray
+        Index of each wall that comes within its reach, shape (k,), and the part of it that
+        does, shape (k, 2, 2).
+    """
+    moved: FloatArray = np.asarray(walls, dtype=np.float64).reshape(-1, 2, 2) - np.asarray(point)
+    reach = np.broadcast_to(np.asarray(reach_m, dtype=np.float64), len(moved))
+    places: IntArray = np.flatnonzero(_within(moved, reach))
+    return places, _cut_to_circle(moved[places], reach[places]) + np.asarray(point)
+
+
 def _steps(count: int) -> FloatArray:
     return np.arange(count) * (2.0 * math.pi / count)
 
@@ -160,7 +186,7 @@ def _relative(point: XY, walls: npt.ArrayLike, reach_m: float) -> FloatArray:
     return moved[_within(moved, reach_m)]
 
 
-def _within(walls: FloatArray, reach_m: float) -> BoolArray:
+def _within(walls: FloatArray, reach_m: float | FloatArray) -> BoolArray:
     """Tell which walls come within reach of the origin."""
     start, along = walls[:, 0], walls[:, 1] - walls[:, 0]
     length2 = np.einsum("ij,ij->i", along, along)
@@ -199,7 +225,7 @@ def _run_m(walls: FloatArray, bearings: FloatArray) -> FloatArray:
     return np.maximum(run, 0.0)
 
 
-def _cut_to_circle(walls: FloatArray, radius_m: float) -> FloatArray:
+def _cut_to_circle(walls: FloatArray, radius_m: float | FloatArray) -> FloatArray:
     """Return the parts of walls within a circle about the origin."""
     start, along = walls[:, 0], walls[:, 1] - walls[:, 0]
     length2 = np.einsum("ij,ij->i", along, along)

@@ -8,7 +8,7 @@ from siteplan.plan.document import Plan
 from siteplan.rules.book import rule
 from siteplan.rules.findings import Evidence
 from siteplan.units import LENGTH_TOLERANCE_M
-from siteplan.words import Quantity, length
+from siteplan.words import Kind, Quantity, length
 
 
 def accuracy_m(plan: Plan) -> float:
@@ -52,6 +52,15 @@ def three(measured_m: float, limit_m: float) -> Three:
         "measured": length(measured_m),
         "limit": length(limit_m, "up"),
         "margin": length(measured_m - limit_m),
+    }
+
+
+def at_most(measured: float, limit: float, kind: Kind) -> Three:
+    """Return measured, limit and margin of an amount that must not exceed its limit."""
+    return {
+        "measured": Quantity(measured, kind, "up"),
+        "limit": Quantity(limit, kind, "down"),
+        "margin": Quantity(limit - measured, kind, "down"),
     }
 
 

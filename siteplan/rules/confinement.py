@@ -56,8 +56,10 @@ def under_roof(scene: Scene, _standing: Standing) -> Iterator[Outcome]:
         yield _refused(book, building, what)
     over = [
         one
-        for one, gap in zip(scene.setting.shelters, scene.shelter_m, strict=True)
-        if gap <= slack and not _open_canopy(one)
+        for one, gap, free in zip(
+            scene.setting.shelters, scene.shelter_m, scene.setting.free_canopy, strict=True
+        )
+        if gap <= slack and not free
     ]
     for shelter in over:
         what = Text("The generator stands under {subject}.", {"subject": label(shelter)})
@@ -67,10 +69,6 @@ def under_roof(scene: Scene, _standing: Standing) -> Iterator[Outcome]:
     if not len(eaves) and not over and checked:
         what = Text("The generator stands clear of every roof drawn.")
         yield Met(book.id, (), what, book.sources, checked=checked)
-
-
-def _open_canopy(shelter: Shelter) -> bool:
-    return shelter.kind == "canopy" and shelter.open_sides == 4
 
 
 def _refused(book: Rule, thing: Building | Shelter, what: Text) -> Finding:

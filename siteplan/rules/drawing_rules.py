@@ -71,9 +71,13 @@ def local_figures(scene: Scene) -> Iterator[Outcome]:
 
 
 def fail_line_m(target: Rule) -> float | None:
-    """Return the distance below which a rule fails [m], or None if it has no distance."""
-    distances = [value for name, value in target.figures.items() if name.endswith("_m")]
-    return target.figures.get("warning_m", max(distances, default=None))
+    """Return the distance that a local figure must exceed [m], or None if it has none.
+
+    That is the WARNING line, or the worst of a rule that only advises; the DANGER line stands
+    as it is.
+    """
+    names = ("warning_m", "caution_m", "notice_m")
+    return next((target.figures[name] for name in names if name in target.figures), None)
 
 
 def _notice(book: Rule, what: Text, do: Text) -> Finding:

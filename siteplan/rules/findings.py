@@ -93,11 +93,16 @@ class Met:
 
 @dataclass(frozen=True, slots=True)
 class Unjudged:
-    """A rule that could not be judged, and which data are missing."""
+    """A rule that could not be judged, and which data are missing.
+
+    `not_drawn` marks the rules whose subject is not on the plan at all (no pool, no tent):
+    there may be none, which the plan cannot say.
+    """
 
     rule: str
     subjects: tuple[str, ...]
     missing: Text
+    not_drawn: bool = False
 
 
 Outcome = Finding | Met | Unjudged
@@ -147,7 +152,10 @@ def as_tree(outcome: Outcome, manner: Manner) -> dict[str, object]:
     """Return an outcome as plain data for JSON, its sentences in the reader's manner."""
     tree: dict[str, object] = {"rule": outcome.rule, "subjects": list(outcome.subjects)}
     if isinstance(outcome, Unjudged):
-        return tree | {"missing": outcome.missing.say(manner)}
+        return tree | {
+            "missing": outcome.missing.say(manner),
+            "not_drawn": outcome.not_drawn,
+        }
     tree |= figures(outcome)
     tree |= {"sources": list(outcome.sources), "what": outcome.what.say(manner)}
     tree["evidence"] = [

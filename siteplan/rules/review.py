@@ -3,7 +3,22 @@
 from collections.abc import Callable, Iterator, Mapping
 
 from siteplan.plan.document import Plan
-from siteplan.rules import confinement, drawing_rules, exhaust, separation
+from siteplan.rules import (
+    boundary,
+    confinement,
+    drawing_rules,
+    exhaust,
+    fuel_store,
+    gas,
+    ground,
+    heat,
+    household,
+    left_open,
+    overhead,
+    separation,
+    service,
+    walled,
+)
 from siteplan.rules.findings import Outcome, Review, Unjudged, gather
 from siteplan.scene import Scene, Standing, resolve
 from siteplan.words import Text
@@ -12,14 +27,53 @@ from siteplan.words import Text
 OF_THE_PLAN: Mapping[str, Callable[[Scene], Iterator[Outcome]]] = {
     "drawing-accuracy": drawing_rules.drawing_accuracy,
     "local-figure": drawing_rules.local_figures,
+    "gas-regulator-intake": gas.gas_regulator_intake,
+    "gas-cylinder-opening": gas.gas_cylinder_opening,
+    "fuel-store-amount": fuel_store.fuel_store_amount,
+    "fuel-container": fuel_store.fuel_container,
+    "fuel-store-place": fuel_store.fuel_store_place,
+    "working-space": service.working_space,
+    "service-drop-opening": service.service_drop_opening,
+    "co-alarms": household.co_alarms,
+    "extinguisher": household.extinguisher,
+    "low-co-label": household.low_co_label,
 }
 # Judged only of a generator that stands somewhere.
 OF_THE_PLACE: Mapping[str, Callable[[Scene, Standing], Iterator[Outcome]]] = {
     "separation-opening": separation.separation_opening,
     "separation-building": separation.separation_building,
+    "separation-intake": separation.separation_intake,
+    "opening-left-open": left_open.opening_left_open,
     "indoors": confinement.indoors,
     "under-roof": confinement.under_roof,
     "exhaust-direction": exhaust.exhaust_direction,
+    "walled-in": walled.walled_in,
+    "horizon-blocked": walled.horizon_blocked,
+    "window-well": walled.window_well,
+    "clear-air": heat.clear_air,
+    "clear-above": overhead.clear_above,
+    "cover": overhead.cover,
+    "combustible-wall": heat.combustible_wall,
+    "brush": heat.brush,
+    "tree-overhead": overhead.tree_overhead,
+    "deck": heat.deck,
+    "outdoor-unit": heat.outdoor_unit,
+    "ground-surface": ground.ground_surface,
+    "level-and-dry": ground.level_and_dry,
+    "pool": ground.pool,
+    "standing-water": ground.standing_water,
+    "gas-regulator": gas.gas_regulator,
+    "gas-cylinder": gas.gas_cylinder,
+    "fuel-store-distance": fuel_store.fuel_store_distance,
+    "inlet-space": service.inlet_space,
+    "service-drop": service.service_drop,
+    "on-the-lot": boundary.on_the_lot,
+    "lot-set-back": boundary.lot_set_back,
+    "neighbours-drawn": boundary.neighbours_drawn,
+    "vehicle-path": boundary.vehicle_path,
+    "walk-kept-free": boundary.walk_kept_free,
+    "exit-kept-free": boundary.exit_kept_free,
+    "tent": boundary.tent,
 }
 NO_MACHINE = Text("no generator stands on the plan yet")
 

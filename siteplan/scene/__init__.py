@@ -1,6 +1,7 @@
 """A plan resolved once into shapes."""
 
+from siteplan.scene.around import Near
 from siteplan.scene.resolve import Scene, Standing, resolve
 from siteplan.scene.setting import Setting
 
-__all__ = ["Scene", "Setting", "Standing", "resolve"]
+__all__ = ["Near", "Scene", "Setting", "Standing", "resolve"]

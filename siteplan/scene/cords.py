@@ -15,7 +15,8 @@ from siteplan.plan.around import Barrier, Fixture, Ground
 from siteplan.plan.document import Plan
 from siteplan.plan.lot import Opening
 from siteplan.plan.machine import Cord
-from siteplan.scene.setting import Setting, opening_ends, outward_normal, shapes
+from siteplan.scene.around import shapes
+from siteplan.scene.setting import Setting, opening_ends, outward_normal
 
 XY = tuple[float, float]
 

@@ -11,6 +11,7 @@ from siteplan.geometry import clearance
 from siteplan.geometry.arrays import FloatArray, ShapeArray
 from siteplan.plan.document import Plan
 from siteplan.plan.machine import Machine, Placement
+from siteplan.scene.around import Near
 from siteplan.scene.cords import CordRun, Yard, lay
 from siteplan.scene.setting import Setting, resolve_setting
 
@@ -80,6 +81,29 @@ class Scene:
     def shelter_m(self) -> FloatArray:
         """Distance from the machine to each roof without a house [m], shape (shelters,)."""
         return self._from_machine(self.setting.shelter_roofs)
+
+    @cached_property
+    def around_m(self) -> FloatArray:
+        """Distance from the machine to each surrounding and fixture [m]."""
+        around = self.setting.around
+        return np.maximum(self._from_machine(around.shapes) - around.beyond_m, 0.0)
+
+    def near(self, *kinds: str) -> Near:
+        """Return the surroundings and fixtures of these kinds with the machine's distances."""
+        around = self.setting.around
+        places = around.places(*kinds)
+        things = [around.things[place] for place in places.tolist()]
+        return Near(things, around.shapes[places], self.around_m[places])
+
+    @cached_property
+    def near_buildings(self) -> Near:
+        """Every building by its walls, with the machine's distances."""
+        return Near(self.plan.buildings, self.setting.walls, self.wall_m)
+
+    @cached_property
+    def near_openings(self) -> Near:
+        """Every opening with the machine's distances."""
+        return Near(self.plan.openings, self.setting.openings, self.opening_m)
 
     def _from_machine(self, targets: ShapeArray) -> FloatArray:
         if self.standing is None:

@@ -1,6 +1,5 @@
 """The still part of a scene: everything on the plan but the machine."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -13,21 +12,21 @@ from siteplan.plan.around import Shelter
 from siteplan.plan.document import Plan
 from siteplan.plan.lot import Building, Opening
 from siteplan.plan.rings import signed_area_m2
+from siteplan.scene.around import Around, resolve_around, shapes
+from siteplan.scene.uprights import Uprights, resolve_uprights
 
 # A chord of a rounded roof corner would fall short of the drip line; mitred corners do not.
 _LONGEST_MITRE = 5.0
 UNCOUNTED_KINDS = frozenset({"fixed-window"})
+# A fan or a burner draws outdoor air in through these.
+INTAKE_KINDS = frozenset(
+    {"air-intake", "combustion-intake", "room-air-conditioner", "evaporative-cooler"}
+)
 OCCUPIED_KINDS = frozenset({"dwelling", "attached-garage"})
 ATTACHABLE_KINDS = frozenset({"attached-garage", "carport", "covered-porch", "shed", "other"})
 # Two buildings nearer than this share a wall.
 ATTACHED_WITHIN_M = 0.05
-
-
-def shapes(items: Sequence[object]) -> ShapeArray:
-    """Return a flat object array of these shapes."""
-    array = np.empty(len(items), dtype=np.object_)
-    array[:] = items
-    return array
+_ALL_SIDES = 4
 
 
 @dataclass(frozen=True)
@@ -59,6 +58,35 @@ class Setting:
     lot: Polygon | None = None
 
     @cached_property
+    def intakes(self) -> BoolArray:
+        """Whether air is drawn in through each opening."""
+        return np.array([one.kind in INTAKE_KINDS for one in self.plan.openings], dtype=bool)
+
+    @cached_property
+    def drip_line_unknown(self) -> BoolArray:
+        """Whether an opening is a soffit vent under a roof whose overhang is not stated."""
+        roofs = self.plan.buildings
+        return np.array(
+            [
+                one.kind == "soffit-vent" and roofs[owner].overhang_m is None
+                for one, owner in zip(
+                    self.plan.openings, self.opening_building.tolist(), strict=True
+                )
+            ],
+            dtype=bool,
+        )
+
+    @cached_property
+    def around(self) -> Around:
+        """Surroundings and fixtures as shapes."""
+        return resolve_around(self.plan)
+
+    @cached_property
+    def uprights(self) -> Uprights:
+        """Every piece of wall: of buildings, fences, garden walls and hedges."""
+        return resolve_uprights(self.plan)
+
+    @cached_property
     def shelters(self) -> tuple[Shelter, ...]:
         """The roofs that stand without a house."""
         return tuple(one for one in self.plan.surroundings if isinstance(one, Shelter))
@@ -67,6 +95,26 @@ class Setting:
     def shelter_roofs(self) -> ShapeArray:
         """Their outlines as polygons, in the same order."""
         return shapes([Polygon(one.outline) for one in self.shelters])
+
+    @cached_property
+    def free_canopy(self) -> BoolArray:
+        """Whether each shelter is a canopy open on all four sides that touches no building."""
+        may = np.array(
+            [one.kind == "canopy" and one.open_sides == _ALL_SIDES for one in self.shelters],
+            dtype=bool,
+        )
+        if may.any() and len(self.walls):
+            tree = shapely.STRtree(self.walls)
+            touching = tree.query(
+                self.shelter_roofs, predicate="dwithin", distance=ATTACHED_WITHIN_M
+            )[0]
+            may[touching] = False
+        return may
+
+    @cached_property
+    def opening_tree(self) -> shapely.STRtree:
+        """Search tree over the openings."""
+        return shapely.STRtree(self.openings)
 
     @cached_property
     def occupied(self) -> BoolArray:

@@ -1,0 +1,162 @@
+"""Places without a roof that still hold exhaust: alcoves, courtyards, corners, wells."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+
+from siteplan.geometry.arrays import XY, FloatArray, IntArray
+from siteplan.geometry.openness import SidesWalled, blocked_share, cut_to_reach, sides_walled
+from siteplan.rules.book import Rule, rule
+from siteplan.rules.common import Three, accuracy_m, at_most
+from siteplan.rules.findings import Evidence, Finding, Met, Outcome, Signal, Unjudged
+from siteplan.rules.ladder import Says, ladder
+from siteplan.scene import Scene, Standing
+from siteplan.scene.uprights import Uprights
+from siteplan.words import Text, length
+
+_OUT = Text("Do not run it here. Move it into the open, where walls do not surround it.")
+_WIDER = Text("Move it where at most one side is walled; walls hold the exhaust.")
+_PLACES = {
+    4: Text("a courtyard, walled on four sides"),
+    3: Text("an alcove, walled on three sides"),
+    2: Text("an inside corner, walled on two adjoining sides"),
+}
+_PASSAGE = Text("a passage, walled on two opposite sides")
+_NO_WALLS = Text("no building, fence or wall is drawn")
+_WELL = Says(
+    Text("Do not run it here. Move it to at least {limit} from the window well, and much farther."),
+    Text("no window well is drawn; a building with a basement may have one"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class _Walls:
+    """The pieces of wall that count, cut to the reach at which each counts [m]."""
+
+    segments: FloatArray
+    owner: IntArray
+
+    def owners(self, uprights: Uprights) -> tuple[str, ...]:
+        """Return the ids of the buildings and barriers they belong to."""
+        return tuple(uprights.things[place].id for place in np.unique(self.owner).tolist())
+
+
+def walled_in(scene: Scene, standing: Standing) -> Iterator[Outcome]:
+    """Count the walled sides of the place where the machine stands."""
+    book = rule("walled-in")
+    uprights = scene.setting.uprights
+    if not len(uprights.segments):
+        yield Unjudged(book.id, (), _NO_WALLS)
+        return
+    walls = _counting(scene, standing, book, _reach_m(book, uprights))
+    size = max(standing.machine.width_m, standing.machine.length_m)
+    farthest = _farthest_m(standing.placement.at, walls.segments)
+    found = sides_walled(
+        standing.placement.at, size, walls.segments, farthest, standing.placement.turn_deg
+    )
+    signal = _signal(book, found)
+    if signal is None:
+        what = Text("Walls stand on {count} of its four sides.", {"count": found.count})
+        yield Met(book.id, walls.owners(uprights), what, book.sources, **_sides(book, found))
+        return
+    place = _PASSAGE if found.count == 2 and not found.adjoining else _PLACES[found.count]
+    yield Finding(
+        rule=book.id,
+        signal=signal,
+        subjects=walls.owners(uprights),
+        what=Text("The generator stands in {place}.", {"place": place}),
+        do=_OUT if signal == "DANGER" else _WIDER,
+        sources=book.sources,
+        evidence=_lines(walls.segments),
+        **_sides(book, found),
+    )
+
+
+def _sides(book: Rule, found: SidesWalled) -> Three:
+    return at_most(found.count, book.figure("danger_sides"), "count")
+
+
+def _signal(book: Rule, found: SidesWalled) -> Signal | None:
+    if found.count >= book.figure("danger_sides"):
+        return "DANGER"
+    if found.count >= book.figure("shelter_sides"):
+        return "WARNING" if found.adjoining else "CAUTION"
+    return None
+
+
+def _reach_m(book: Rule, uprights: Uprights) -> FloatArray:
+    """Return how far off each piece of wall still counts [m]: tall ones farther."""
+    storeys = np.where(np.isnan(uprights.storeys), 1.0, uprights.storeys)
+    height = np.where(
+        np.isnan(uprights.height_m), storeys * book.figure("storey_height_m"), uprights.height_m
+    )
+    return np.maximum(book.figure("reach_m"), height * book.figure("reach_wall_heights"))
+
+
+def _counting(scene: Scene, standing: Standing, book: Rule, reach_m: FloatArray | float) -> _Walls:
+    """Return the walls high and solid enough, as far as they lie within reach of the machine.
+
+    Reach runs from the machine's middle, so its half length and the drawing's accuracy are
+    added.
+    """
+    uprights, machine = scene.setting.uprights, standing.machine
+    extra = max(machine.width_m, machine.length_m) / 2.0 + accuracy_m(scene.plan)
+    reach = np.broadcast_to(np.asarray(reach_m) + extra, len(uprights.segments))
+    counts = uprights.counting(machine.height_m, book.figure("free_share"))
+    places, segments = cut_to_reach(standing.placement.at, uprights.segments[counts], reach[counts])
+    return _Walls(segments, uprights.owner[counts][places])
+
+
+def _farthest_m(middle: XY, segments: FloatArray) -> float:
+    if not len(segments):
+        return 1.0
+    offset = segments.reshape(-1, 2) - np.asarray(middle)
+    return float(np.hypot(offset[:, 0], offset[:, 1]).max()) + 1.0
+
+
+def _lines(segments: FloatArray) -> tuple[Evidence, ...]:
+    return tuple(Evidence("line", ((ax, ay), (bx, by))) for (ax, ay), (bx, by) in segments.tolist())
+
+
+def horizon_blocked(scene: Scene, standing: Standing) -> Iterator[Outcome]:
+    """Judge the share of all directions that meet a wall, by borrowed definitions."""
+    book = rule("horizon-blocked")
+    uprights = scene.setting.uprights
+    if not len(uprights.segments):
+        yield Unjudged(book.id, (), _NO_WALLS)
+        return
+    walls = _counting(scene, standing, book, book.figure("reach_m"))
+    farthest = _farthest_m(standing.placement.at, walls.segments)
+    share = blocked_share(standing.placement.at, walls.segments, farthest)
+    limit = book.figure("warning_share")
+    figures = at_most(share, limit, "share")
+    what = Text(
+        "{share} of all directions meet a wall within {reach}.",
+        {"share": figures["measured"], "reach": length(book.figure("reach_m"))},
+    )
+    subjects = walls.owners(uprights)
+    if share <= limit + _SHARE_TOLERANCE:
+        yield Met(book.id, subjects, what, book.sources, **figures)
+        return
+    enclosed = share >= book.figure("danger_share") - _SHARE_TOLERANCE
+    yield Finding(
+        rule=book.id,
+        signal="DANGER" if enclosed else "WARNING",
+        subjects=subjects,
+        what=what,
+        do=_OUT if enclosed else _WIDER,
+        sources=book.sources,
+        evidence=_lines(walls.segments),
+        **figures,
+    )
+
+
+_SHARE_TOLERANCE = 1e-9
+
+
+def window_well(scene: Scene, standing: Standing) -> Iterator[Outcome]:
+    """Refuse a machine over a window well or at its rim."""
+    openings = scene.near_openings
+    wells = [place for place, one in enumerate(openings.things) if one.kind == "window-well"]
+    yield from ladder(scene, standing, rule("window-well"), openings.pick(wells), _WELL)
