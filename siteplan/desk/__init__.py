@@ -1,1 +1,1 @@
-"""The window."""
+"""The window: Qt lives here and nowhere else. `siteplan.desk.launch.run` opens it."""

@@ -1,0 +1,293 @@
+"""The canvas: the lot in metres, seen through a frame, worked on with one tool at a time."""
+
+from dataclasses import replace
+from typing import Any
+
+import pyqtgraph as pg
+from PySide6.QtCore import QEvent, QObject, QPointF, QRectF, QSizeF, Qt, Signal
+from PySide6.QtGui import (
+    QKeyEvent,
+    QMouseEvent,
+    QNativeGestureEvent,
+    QResizeEvent,
+    QWheelEvent,
+)
+from PySide6.QtWidgets import QGraphicsView, QVBoxLayout, QWidget
+
+from siteplan.desk import text, things
+from siteplan.desk.canvas.frame import Frame, Point
+from siteplan.desk.canvas.furniture import Furniture
+from siteplan.desk.canvas.layers import Ground, Hand, Moving
+from siteplan.desk.canvas.picking import TOLERANCE_PX, Picker
+from siteplan.desk.canvas.shapes import extent
+from siteplan.desk.canvas.showing import outcome_brush, selection_brush
+from siteplan.desk.palette import LIGHT, Palette
+from siteplan.desk.session import Session
+from siteplan.desk.tools.base import Tool
+from siteplan.desk.tools.select import Select
+from siteplan.drawing import ground_marks, machine_marks, review_marks
+from siteplan.plan import Plan
+from siteplan.rules.findings import Met, Unjudged, Finding
+
+_STILL_PARTS = ("lot", "buildings", "openings", "surroundings", "fixtures", "north_deg")
+_WHEEL_STEP = 1.0015
+
+
+class Canvas(QWidget):
+    """The drawing surface.
+
+    Signals
+    -------
+    tool_changed(tool), pointer_moved(point in metres or None), zoomed(px per metre).
+    """
+
+    tool_changed = Signal(object)
+    pointer_moved = Signal(object)
+    zoomed = Signal(float)
+
+    def __init__(self, session: Session, palette: Palette = LIGHT) -> None:
+        super().__init__()
+        self.session = session
+        self.palette_in_use = palette
+        self.frame = Frame()
+        self._picker: Picker | None = None
+        self._fitted = False
+        self._pan_from: QPointF | None = None
+        self._outcome: Finding | Met | Unjudged | None = None
+        self._build()
+        self.furniture = Furniture(self)
+        self.tool: Tool = Select(self)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setAccessibleName(text.tr("Drawing of the lot"))
+        self.setMouseTracking(True)
+        self._connect()
+        self.show_all()
+
+    def _build(self) -> None:
+        # The library's own mouse handling, menus and exporters stay out: every event goes to
+        # the tool through the filter below.
+        self._view: Any = pg.GraphicsView(self)
+        self._box: Any = pg.ViewBox(lockAspect=1.0, enableMenu=False, enableMouse=False)
+        self._box.disableAutoRange()
+        self._view.setCentralItem(self._box)
+        self._view.setViewportUpdateMode(
+            QGraphicsView.ViewportUpdateMode.MinimalViewportUpdate
+        )
+        self._view.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._view.setFrameStyle(0)
+        self.ground, self.moving, self.hand = Ground(), Moving(), Hand()
+        for layer in (self.ground, self.moving, self.hand):
+            self._box.addItem(layer, ignoreBounds=True)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.addWidget(self._view)
+        self._viewport: QWidget = self._view.viewport()
+        self._viewport.setMouseTracking(True)
+        self._viewport.installEventFilter(self)
+
+    def _connect(self) -> None:
+        session = self.session
+        session.plan_changed.connect(self._on_plan)
+        session.selection_changed.connect(self._on_selection)
+        session.manner_changed.connect(self.show_all)
+        session.review_changed.connect(self._on_review)
+        session.shown.connect(self.bring_into_view)
+        session.pointed.connect(self.point_out)
+
+    @property
+    def viewport(self) -> QWidget:
+        """The widget that gets the mouse."""
+        return self._viewport
+
+    @property
+    def picker(self) -> Picker:
+        """What finds things by place, for the plan as it stands."""
+        if self._picker is None or self._picker.plan is not self.session.plan:
+            self._picker = Picker(self.session.plan)
+        return self._picker
+
+    @property
+    def tolerance_m(self) -> float:
+        """How near the pointer must come to a thin thing [m]."""
+        return TOLERANCE_PX / self.frame.px_per_m
+
+    # -- what is shown ---------------------------------------------------------
+
+    def show_all(self) -> None:
+        """Draw everything anew."""
+        self.ground.show(ground_marks(self.session.plan, self.session.manner))
+        self._show_moving()
+        self._show_selection()
+        self.furniture.refresh()
+
+    def _on_plan(self, before: Plan, after: Plan) -> None:
+        if any(getattr(before, name) is not getattr(after, name) for name in _STILL_PARTS):
+            self.ground.show(ground_marks(after, self.session.manner))
+            self.furniture.refresh()
+        if not self._fitted and after.lot is not None:
+            self.fit()
+        if self.session.selection:
+            self.hand.update()
+        self.tool.plan_changed()
+
+    def _on_review(self) -> None:
+        self._show_moving()
+
+    def _show_moving(self) -> None:
+        plan, manner = self.session.plan, self.session.manner
+        self.moving.show(
+            (*review_marks(self.session.review, manner), *machine_marks(plan, manner))
+        )
+
+    def _on_selection(self) -> None:
+        self._show_selection()
+        self.tool.selection_changed()
+
+    def _show_selection(self) -> None:
+        self.hand.set_brush("selection", selection_brush(self.session))
+
+    def point_out(self, outcome: Finding | Met | Unjudged | None) -> None:
+        """Show the evidence of one outcome."""
+        self._outcome = outcome
+        self.hand.set_brush("outcome", None if outcome is None else outcome_brush(outcome))
+
+    def restyle(self, palette: Palette) -> None:
+        """Take other colours."""
+        self.palette_in_use = palette
+        self._look(self.frame)
+        self.furniture.refresh()
+
+    # -- where the view is -----------------------------------------------------
+
+    def _look(self, frame: Frame) -> None:
+        self.frame = frame
+        (left, low), (right, high) = frame.low, frame.high
+        self._box.setRange(xRange=(left, right), yRange=(low, high), padding=0, update=True)
+        for layer in (self.ground, self.moving, self.hand):
+            layer.see(frame, self.palette_in_use)
+        self._viewport.update()
+        self.furniture.refresh()
+        self.zoomed.emit(frame.px_per_m)
+
+    def fit(self) -> None:
+        """Show the whole plan."""
+        points = extent(self.session.plan)
+        if points and self.isVisible():
+            self._fitted = True
+            self._look(self.frame.fitted(points))
+
+    def bring_into_view(self, points: tuple[Point, ...]) -> None:
+        """Zoom to these points, but not nearer than makes sense of them."""
+        near = self.frame.fitted(points, margin_px=140.0)
+        self._look(replace(near, px_per_m=min(near.px_per_m, 90.0)))
+
+    def zoom(self, factor: float, about: QPointF | None = None) -> None:
+        """Zoom about a pixel, or about the middle."""
+        size = self.frame.size
+        self._look(self.frame.zoomed(factor, about or QPointF(size.width() / 2, size.height() / 2)))
+
+    def pan(self, dx_px: float, dy_px: float) -> None:
+        """Push the picture by so many pixels."""
+        self._look(self.frame.panned(dx_px, dy_px))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Keep the middle in the middle."""
+        super().resizeEvent(event)
+        size = QSizeF(self._viewport.size())
+        self._look(replace(self.frame, size=size))
+        if not self._fitted:
+            self.fit()
+        self.furniture.arrange(QRectF(QPointF(0, 0), size))
+
+    # -- tools and events ------------------------------------------------------
+
+    def take_tool(self, tool: Tool | None = None) -> None:
+        """Put a tool in the hand; none means the selecting one."""
+        self.tool.put_down()
+        self.hand.set_brush("tool", None)
+        self.tool = tool or Select(self)
+        self.hand.set_brush("tool", self.tool.paint)
+        self._viewport.setCursor(self.tool.cursor)
+        self.tool_changed.emit(self.tool)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Pass the viewport's mouse events to the tool."""
+        if watched is not self._viewport:
+            return False
+        if isinstance(event, QMouseEvent):
+            return self._mouse(event)
+        if isinstance(event, QWheelEvent):
+            return self._wheel(event)
+        if isinstance(event, QNativeGestureEvent):
+            if event.gestureType() == Qt.NativeGestureType.ZoomNativeGesture:
+                self.zoom(1.0 + event.value(), event.position())
+            return True
+        if event.type() == QEvent.Type.Leave:
+            self.pointer_moved.emit(None)
+        return event.type() in (QEvent.Type.ContextMenu, QEvent.Type.Gesture)
+
+    def _mouse(self, event: QMouseEvent) -> bool:
+        place = self.frame.to_m(event.position())
+        kind = event.type()
+        if kind == QEvent.Type.MouseMove:
+            self.pointer_moved.emit(place)
+            if self._pan_from is not None:
+                step = event.position() - self._pan_from
+                self._pan_from = event.position()
+                self.pan(step.x(), step.y())
+            else:
+                self.tool.move(place, event)
+        elif kind == QEvent.Type.MouseButtonPress:
+            self.setFocus(Qt.FocusReason.MouseFocusReason)
+            if event.button() == Qt.MouseButton.MiddleButton:
+                self.begin_pan(event.position())
+            elif event.button() == Qt.MouseButton.LeftButton:
+                self.tool.press(place, event)
+            else:
+                self.tool.finish()
+        elif kind == QEvent.Type.MouseButtonRelease:
+            if self._pan_from is not None:
+                self.end_pan()
+            elif event.button() == Qt.MouseButton.LeftButton:
+                self.tool.release(place, event)
+        elif kind == QEvent.Type.MouseButtonDblClick:
+            self.tool.double(place, event)
+        return True
+
+    def begin_pan(self, pixel: QPointF) -> None:
+        """Start pushing the picture."""
+        self._pan_from = pixel
+        self._viewport.setCursor(Qt.CursorShape.ClosedHandCursor)
+
+    def end_pan(self) -> None:
+        """Stop pushing the picture."""
+        self._pan_from = None
+        self._viewport.setCursor(self.tool.cursor)
+
+    def _wheel(self, event: QWheelEvent) -> bool:
+        self.zoom(_WHEEL_STEP ** event.angleDelta().y(), event.position())
+        return True
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Give the key to the tool first."""
+        if not self.tool.key(event):
+            super().keyPressEvent(event)
+
+    def event(self, event: QEvent) -> bool:
+        """Take Tab for going from thing to thing."""
+        if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress:
+            if event.key() in (Qt.Key.Key_Tab, Qt.Key.Key_Backtab) and self._step_on(event):
+                return True
+        return super().event(event)
+
+    def _step_on(self, event: QKeyEvent) -> bool:
+        keys = list(things.ids(self.session.plan))
+        chosen = self.session.selection[-1] if self.session.selection else None
+        step = -1 if event.key() == Qt.Key.Key_Backtab else 1
+        place = keys.index(chosen) + step if chosen in keys else (0 if step > 0 else len(keys) - 1)
+        if not 0 <= place < len(keys):
+            # Past the last thing the focus goes on to the next panel: no keyboard trap.
+            self.session.select()
+            return False
+        self.session.select(keys[place])
+        return True

@@ -1,0 +1,1 @@
+"""Forms made from the document models, with exact numbers."""

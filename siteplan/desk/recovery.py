@@ -1,0 +1,134 @@
+"""Unsaved work is written beside the user's data, so that a crash or power cut loses little.
+
+Each window owns one file in the recovery folder and holds a lock on it; a file whose owner
+is gone is offered at the next start.
+"""
+
+import contextlib
+import json
+import time
+import uuid
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from PySide6.QtCore import QLockFile, QObject, QStandardPaths, QTimer
+
+from siteplan.desk.session import Session
+from siteplan.plan import Plan, store
+from siteplan.plan.errors import FileAccessError, PlanFileError
+
+# An edit is on disk at the latest this long after it was made.
+DELAY_MS = 1000
+
+
+@dataclass(frozen=True, slots=True)
+class Leftover:
+    """Work left behind by a window that is gone."""
+
+    file: Path
+    original: Path | None
+    saved_at: float
+    plan: Plan
+
+
+def default_folder() -> Path:
+    """Return the folder for recovery files in the user's application data."""
+    place = QStandardPaths.writableLocation(QStandardPaths.StandardLocation.AppLocalDataLocation)
+    return Path(place) / "recovery"
+
+
+class Recovery(QObject):
+    """Keeps the recovery file of one session up to date."""
+
+    def __init__(self, session: Session, folder: Path) -> None:
+        super().__init__(session)
+        self._session = session
+        self._file = folder / f"{uuid.uuid4().hex}.recovery"
+        self._lock = QLockFile(str(self._file) + ".lock")
+        self._timer = QTimer(self)
+        self._timer.setSingleShot(True)
+        self._timer.setInterval(DELAY_MS)
+        self._timer.timeout.connect(self.write)
+        self.trouble: str | None = None
+        session.plan_changed.connect(self._on_change)
+        session.file_changed.connect(self._on_file)
+
+    @property
+    def file(self) -> Path:
+        """Where the unsaved work is kept."""
+        return self._file
+
+    def _on_change(self) -> None:
+        # Not restarted by later edits: the first unsaved one sets the time.
+        if not self._timer.isActive():
+            self._timer.start()
+
+    def _on_file(self) -> None:
+        if not self._session.dirty:
+            self._timer.stop()
+            self.clear()
+
+    def write(self) -> None:
+        """Write the unsaved work now, if there is any."""
+        if not self._session.dirty:
+            self.clear()
+            return
+        path = self._session.path
+        tree = {
+            "original": None if path is None else str(path),
+            "saved_at": time.time(),
+            "plan": store.dump(self._session.plan),
+        }
+        try:
+            self._file.parent.mkdir(parents=True, exist_ok=True)
+            self._lock.tryLock(0)
+            store.write_whole(self._file, json.dumps(tree).encode())
+            self.trouble = None
+        except (OSError, FileAccessError) as error:
+            self.trouble = str(error)
+
+    def clear(self) -> None:
+        """Remove the recovery file: there is nothing unsaved."""
+        with contextlib.suppress(OSError):
+            self._file.unlink(missing_ok=True)
+        if self._lock.isLocked():
+            self._lock.unlock()
+
+    def close(self) -> None:
+        """Stop, and leave nothing behind."""
+        self._timer.stop()
+        self.clear()
+
+
+def leftovers(folder: Path) -> Iterator[Leftover]:
+    """Yield the work of windows that are gone, newest first; broken files are passed over."""
+    files = sorted(folder.glob("*.recovery"), key=lambda one: one.stat().st_mtime, reverse=True)
+    for file in files:
+        if _owner_is_gone(file) and (found := _read(file)) is not None:
+            yield found
+
+
+def _owner_is_gone(file: Path) -> bool:
+    lock = QLockFile(str(file) + ".lock")
+    lock.setStaleLockTime(0)
+    if not lock.tryLock(0):
+        return False
+    lock.unlock()
+    return True
+
+
+def _read(file: Path) -> Leftover | None:
+    try:
+        tree = json.loads(file.read_bytes())
+        original = None if tree["original"] is None else Path(tree["original"])
+        plan = store.parse(tree["plan"].encode(), str(file))
+        return Leftover(file, original, float(tree["saved_at"]), plan)
+    except (OSError, ValueError, KeyError, TypeError, AttributeError, PlanFileError):
+        return None
+
+
+def discard(leftover: Leftover) -> None:
+    """Remove a recovery file."""
+    with contextlib.suppress(OSError):
+        leftover.file.unlink(missing_ok=True)

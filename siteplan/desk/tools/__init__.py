@@ -1,0 +1,1 @@
+"""One class per way of using the mouse on the canvas."""
