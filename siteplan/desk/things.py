@@ -8,10 +8,17 @@ from typing import Any, cast
 
 from siteplan.desk.labels import kind_label, model_label
 from siteplan.plan import Plan, edits
+from siteplan.plan.around import Fixture
 from siteplan.plan.base import Model
+from siteplan.plan.lot import Building, Opening
 from siteplan.plan.machine import Cord
 from siteplan.plan.needs import AlarmSpot
+from siteplan.plan.rings import wall_length_m
+from siteplan.scene.setting import outward_normal
 from siteplan.words import plain
+
+# A fixture hangs this far off its wall, so that its sign stands free of it [m].
+_OUT_OF_WALL_M = 0.05
 
 PLAN, LOT, MACHINE, OUTAGE = "@plan", "@lot", "@machine", "@outage"
 HOUSEHOLD, TRANSFER, WIND = "@household", "@transfer", "@wind"
@@ -59,7 +66,59 @@ def replaced(plan: Plan, key: str, part: Model) -> Plan:
         return edits.put_cord(plan, part)
     if isinstance(part, AlarmSpot):
         return edits.put_alarm_spot(plan, part)
+    if isinstance(part, Building):
+        return with_building(plan, part)
     return edits.put(plan, cast("edits.Thing", part))
+
+
+def with_building(plan: Plan, new: Building) -> Plan:
+    """Return the plan with a building changed; what is on its walls stays on them.
+
+    Raises
+    ------
+    EditError
+        If an opening no longer fits on its wall, or the outline crosses itself.
+    """
+    fields: dict[str, Any] = {
+        "buildings": tuple(new if one.id == new.id else one for one in plan.buildings),
+        "openings": tuple(
+            _slid(one, wall_length_m(new.outline, one.wall))
+            if one.building == new.id and one.wall < len(new.outline)
+            else one
+            for one in plan.openings
+        ),
+        "fixtures": tuple(
+            _hung(one, new) if one.on is not None and one.on.building == new.id else one
+            for one in plan.fixtures
+        ),
+    }
+    return edits.with_fields(plan, **fields)
+
+
+def _slid(opening: Opening, long_m: float) -> Opening:
+    if opening.offset_m + opening.width_m <= long_m:
+        return opening
+    return edits.changed(opening, offset_m=max(0.0, long_m - opening.width_m))
+
+
+def _hung(fixture: Fixture, building: Building) -> Fixture:
+    on = fixture.on
+    if on is None or on.wall >= len(building.outline):
+        return fixture
+    offset = min(on.offset_m, wall_length_m(building.outline, on.wall))
+    place = wall_place(building, on.wall, offset)
+    return edits.changed(fixture, at=place, on=edits.changed(on, offset_m=offset))
+
+
+def wall_place(building: Building, wall: int, offset_m: float) -> tuple[float, float]:
+    """Return the place just outside a wall, so far along it [m]."""
+    start, end = building.outline[wall], building.outline[(wall + 1) % len(building.outline)]
+    share = offset_m / wall_length_m(building.outline, wall)
+    out = outward_normal(building, wall)
+    return (
+        start[0] + share * (end[0] - start[0]) + out[0] * _OUT_OF_WALL_M,
+        start[1] + share * (end[1] - start[1]) + out[1] * _OUT_OF_WALL_M,
+    )
 
 
 def without(plan: Plan, keys: tuple[str, ...]) -> Plan:

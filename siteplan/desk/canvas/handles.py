@@ -77,8 +77,6 @@ def pulled(plan: Plan, key: str, handle: Handle, to: XY) -> Plan:
     if isinstance(part, Lot):
         # Pulled corners no longer are what the deed says.
         fields["legs"] = ()
-    if isinstance(part, Building):
-        return reshaped(plan, part, tuple(points))
     return things.replaced(plan, key, edits.changed(part, **fields))
 
 
@@ -86,31 +84,6 @@ def turn_towards(at: XY, to: XY) -> float:
     """Return the turn [°] that faces a place, in steps of 5°."""
     turn = math.degrees(math.atan2(to[0] - at[0], to[1] - at[1]))
     return round(turn / 5.0) * 5.0 % 360.0
-
-
-def reshaped(plan: Plan, building: Building, outline: tuple[XY, ...]) -> Plan:
-    """Return the plan with a building's corners moved; its openings stay on their walls.
-
-    Raises
-    ------
-    EditError
-        If an opening no longer fits on its wall, or the outline crosses itself.
-    """
-    new = edits.changed(building, outline=outline)
-    fields: dict[str, object] = {
-        "buildings": tuple(new if one.id == new.id else one for one in plan.buildings),
-        "openings": tuple(
-            _slid(one, wall_length_m(outline, one.wall)) if one.building == new.id else one
-            for one in plan.openings
-        ),
-    }
-    return edits.with_fields(plan, **fields)
-
-
-def _slid(opening: Opening, long_m: float) -> Opening:
-    if opening.offset_m + opening.width_m <= long_m:
-        return opening
-    return edits.changed(opening, offset_m=max(0.0, long_m - opening.width_m))
 
 
 def _stretched(plan: Plan, opening: Opening, handle: Handle, to: XY) -> Opening:

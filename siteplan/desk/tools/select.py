@@ -10,11 +10,14 @@ from siteplan.desk import things
 from siteplan.desk.canvas import snap
 from siteplan.desk.canvas.frame import Frame, Point
 from siteplan.desk.canvas.handles import Handle, handles, opening_slid, pulled
+from siteplan.desk.canvas.shapes import nearest_wall
+from siteplan.desk.making import ON_WALL
 from siteplan.desk.palette import Palette
 from siteplan.desk.session import Edit
 from siteplan.desk.text import tr
 from siteplan.desk.tools.base import Tool
 from siteplan.plan import Plan, edits
+from siteplan.plan.around import OnWall
 from siteplan.plan.errors import EditError
 from siteplan.plan.lot import Building, Lot, Opening
 from siteplan.plan.machine import Cord, Placement
@@ -25,6 +28,7 @@ if TYPE_CHECKING:
 
 _DRAG_PX = 4.0
 _HANDLE_PX = 12.0
+_WALL_CATCH_M = 1.0
 _NUDGE_M = {"feet": M_PER_IN, "metres": 0.01}
 _ARROWS = {
     Qt.Key.Key_Left: (-1.0, 0.0),
@@ -242,16 +246,38 @@ def moved(plan: Plan, keys: tuple[str, ...], step: Point, pointer: Point | None)
         if isinstance(part, Cord):
             points = tuple((x + step[0], y + step[1]) for x, y in part.waypoints)
             return edits.put_cord(plan, edits.changed(part, waypoints=points))
-    return edits.shifted(plan, _with_fixtures(plan, keys), *step)
+    return _all_moved(plan, keys, step, pointer)
 
 
-def _with_fixtures(plan: Plan, keys: tuple[str, ...]) -> tuple[str, ...]:
-    # What is fixed to a moved building moves along.
-    buildings = {key for key in keys if isinstance(things.get(plan, key), Building)}
-    fixed = (
-        one.id for one in plan.fixtures if one.on is not None and one.on.building in buildings
-    )
-    return tuple(dict.fromkeys((*keys, *fixed)))
+def _all_moved(plan: Plan, keys: tuple[str, ...], step: Point, pointer: Point | None) -> Plan:
+    parts = [part for key in keys if (part := edits.find(plan, key)) is not None]
+    buildings = {part.id for part in parts if isinstance(part, Building)}
+    for part in parts:
+        if isinstance(part, Opening) or _hangs_on(part, buildings):
+            continue
+        new = edits.moved(part, lambda point: (point[0] + step[0], point[1] + step[1]))
+        if pointer is not None and len(parts) == 1:
+            new = _hung(plan, new, pointer)
+        plan = things.replaced(plan, part.id, new)
+    return plan
+
+
+def _hangs_on(part: edits.Thing, buildings: set[str]) -> bool:
+    on = getattr(part, "on", None)
+    return on is not None and on.building in buildings
+
+
+def _hung(plan: Plan, part: edits.Thing, pointer: Point) -> edits.Thing:
+    # What belongs on a wall catches the wall it is dragged along.
+    if getattr(part, "kind", None) not in ON_WALL:
+        return part
+    found = nearest_wall(plan, pointer, _WALL_CATCH_M)
+    if found is None:
+        return part
+    building, wall, along, _ = found
+    place = things.wall_place(building, wall, along)
+    on = OnWall(building=building.id, wall=wall, offset_m=along)
+    return edits.changed(part, at=place, on=on)
 
 
 def _opening_moved(plan: Plan, opening: Opening, step: Point, pointer: Point | None) -> Plan:

@@ -1,0 +1,251 @@
+"""The findings, worst first; then what could not be judged, then what was met."""
+
+from dataclasses import dataclass
+from typing import Any
+
+from PySide6.QtCore import (
+    QAbstractListModel,
+    QModelIndex,
+    QPersistentModelIndex,
+    QRectF,
+    QSize,
+    Qt,
+    Signal,
+)
+from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter, QPen
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QListView,
+    QStyle,
+    QStyledItemDelegate,
+    QStyleOptionViewItem,
+    QWidget,
+)
+
+from siteplan.desk import signals
+from siteplan.desk.palette import Palette, scaled
+from siteplan.desk.text import say, tr
+from siteplan.rules.findings import Finding, Met, Review, Unjudged
+
+Outcome = Finding | Met | Unjudged
+Index = QModelIndex | QPersistentModelIndex
+_PAD, _GAP, _SYMBOL = 12, 6, 16
+_TOP = QModelIndex()
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One row of the list: its state, what is said, and the outcome it stands for."""
+
+    state: signals.State
+    what: str
+    do: str
+    outcome: Outcome
+
+
+def rows(review: Review) -> list[Row]:
+    """Return the rows of a review in the order in which they are shown."""
+    found = [Row(one.signal, say(one.what), say(one.do), one) for one in review.findings]
+    found += [Row("UNJUDGED", say(one.missing), "", one) for one in review.unjudged]
+    found += [Row("MET", say(one.what), "", one) for one in review.met]
+    return found
+
+
+class FindingsModel(QAbstractListModel):
+    """The rows as Qt's views want them; screen readers get word and sentence as one text."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.rows: list[Row] = []
+
+    def show(self, new: list[Row]) -> None:
+        """Take other rows; rows that stay are not touched."""
+        if [row.state for row in new] != [row.state for row in self.rows] or len(new) != len(
+            self.rows
+        ):
+            self.beginResetModel()
+            self.rows = new
+            self.endResetModel()
+            return
+        old, self.rows = self.rows, new
+        for place, (one, other) in enumerate(zip(old, new, strict=True)):
+            if one.what != other.what or one.do != other.do:
+                index = self.index(place)
+                self.dataChanged.emit(index, index)
+
+    def rowCount(self, parent: Index = _TOP) -> int:
+        """Return how many rows there are."""
+        return 0 if parent.isValid() else len(self.rows)
+
+    def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:  # noqa: ANN401
+        """Return the text of a row."""
+        if not index.isValid() or index.row() >= len(self.rows):
+            return None
+        row = self.rows[index.row()]
+        if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole):
+            return f"{signals.word(row.state)}: {row.what} {row.do}".strip()
+        return row if role == Qt.ItemDataRole.UserRole else None
+
+
+class _Cards(QStyledItemDelegate):
+    """Paints a row as a card: a band with symbol and word, then the sentences."""
+
+    def __init__(self, palette: Palette) -> None:
+        super().__init__()
+        self.palette = palette
+        self._heights: dict[tuple[str, str, int, str], int] = {}
+
+    def _fonts(self, option: QStyleOptionViewItem) -> tuple[QFont, QFont]:
+        font: QFont = option.font  # type: ignore[attr-defined]  # missing in the stubs
+        return scaled(font, 0.9, bold=True), font
+
+    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
+        """Return the room a card needs at the list's width."""
+        row: Row = index.data(Qt.ItemDataRole.UserRole)
+        width = self._width(option)
+        font = self._fonts(option)[1]
+        key = (row.what, row.do, width, font.toString())
+        if key not in self._heights:
+            if len(self._heights) > 2000:
+                self._heights.clear()
+            self._heights[key] = self._height(row, width, option)
+        return QSize(width, self._heights[key])
+
+    def _width(self, option: QStyleOptionViewItem) -> int:
+        view = option.widget  # type: ignore[attr-defined]  # missing in the stubs
+        return int(view.viewport().width()) if view is not None else 300
+
+    def _height(self, row: Row, width: int, option: QStyleOptionViewItem) -> int:
+        bold, font = self._fonts(option)
+        room = width - 2 * _PAD - 2
+        height = _tall(row.what, font, room)
+        if row.state in ("MET", "UNJUDGED"):
+            return _tall(row.what, font, room - _SYMBOL - _GAP - 4) + 2 * _GAP + 4
+        if row.do:
+            height += _tall(row.do, font, room) + _GAP
+        return height + _band(bold) + 2 * _GAP + 14
+
+    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
+        """Paint one card."""
+        row: Row = index.data(Qt.ItemDataRole.UserRole)
+        state: QStyle.StateFlag = option.state  # type: ignore[attr-defined]
+        box = QRectF(option.rect).adjusted(1, 2, -1, -6)  # type: ignore[attr-defined]
+        painter.save()
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        chosen = bool(state & QStyle.StateFlag.State_Selected)
+        if row.state in ("MET", "UNJUDGED"):
+            self._paint_line(painter, row, box.adjusted(0, 0, 0, 4), option, chosen=chosen)
+        else:
+            self._paint_card(painter, row, box, option, chosen=chosen)
+        painter.restore()
+
+    def _frame(self, painter: QPainter, box: QRectF, *, chosen: bool) -> None:
+        edge = self.palette.accent if chosen else self.palette.border
+        painter.setPen(QPen(QColor(edge), 2.0 if chosen else self.palette.width))
+        painter.setBrush(QColor(self.palette.raised))
+        painter.drawRoundedRect(box, 7, 7)
+
+    def _paint_card(
+        self, painter: QPainter, row: Row, box: QRectF, option: QStyleOptionViewItem, *, chosen: bool
+    ) -> None:
+        bold, font = self._fonts(option)
+        panel = signals.PANELS[row.state]
+        self._frame(painter, box, chosen=chosen)
+        band = QRectF(box.left() + 1, box.top() + 1, box.width() - 2, _band(bold))
+        painter.save()
+        painter.setClipRect(band)
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(QColor(panel.colour))
+        painter.drawRoundedRect(band.adjusted(0, 0, 0, 8), 6, 6)
+        painter.restore()
+        symbol = QRectF(band.left() + _PAD - 2, band.center().y() - _SYMBOL / 2, _SYMBOL, _SYMBOL)
+        signals.paint_symbol(painter, row.state, symbol)
+        painter.setFont(bold)
+        painter.setPen(QColor(panel.letters))
+        words = band.adjusted(_PAD + _SYMBOL + _GAP, 0, -_PAD, 0)
+        painter.drawText(words, Qt.AlignmentFlag.AlignVCenter, signals.word(row.state))
+        room = box.adjusted(_PAD, band.height() + _GAP + 2, -_PAD, 0)
+        painter.setFont(font)
+        painter.setPen(QColor(self.palette.text))
+        flags = Qt.TextFlag.TextWordWrap
+        used = painter.drawText(room, flags, row.what)
+        if row.do:
+            painter.setPen(QColor(self.palette.muted))
+            painter.drawText(room.adjusted(0, used.height() + _GAP, 0, 0), flags, row.do)
+
+    def _paint_line(
+        self, painter: QPainter, row: Row, box: QRectF, option: QStyleOptionViewItem, *, chosen: bool
+    ) -> None:
+        _, font = self._fonts(option)
+        if chosen:
+            self._frame(painter, box.adjusted(0, 0, 0, -2), chosen=True)
+        plate = QRectF(box.left() + 8, box.top() + _GAP - 2, _SYMBOL + 2, _SYMBOL + 2)
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(QColor(signals.PANELS[row.state].colour))
+        painter.drawRoundedRect(plate, 4, 4)
+        signals.paint_symbol(painter, row.state, plate.adjusted(3, 3, -3, -3))
+        painter.setFont(font)
+        painter.setPen(QColor(self.palette.text))
+        room = box.adjusted(_PAD + _SYMBOL + _GAP + 2, _GAP - 2, -_PAD, 0)
+        painter.drawText(room, Qt.TextFlag.TextWordWrap, row.what)
+
+
+def _band(bold: QFont) -> int:
+    return QFontMetrics(bold).height() + 8
+
+
+def _tall(words: str, font: QFont, width: int) -> int:
+    room = QFontMetrics(font).boundingRect(0, 0, width, 10_000, Qt.TextFlag.TextWordWrap, words)
+    return room.height()
+
+
+class FindingsList(QListView):
+    """The list of findings.
+
+    Signals
+    -------
+    picked(outcome): a row was chosen; None when none is.
+    """
+
+    picked = Signal(object)
+
+    def __init__(self, palette: Palette, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.findings = FindingsModel()
+        self.cards = _Cards(palette)
+        self.setModel(self.findings)
+        self.setItemDelegate(self.cards)
+        self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setResizeMode(QListView.ResizeMode.Adjust)
+        self.setAccessibleName(tr("Findings, worst first"))
+        self.setMouseTracking(True)
+        self.clicked.connect(self._pick)
+        self.activated.connect(self._pick)
+
+    def show_review(self, review: Review) -> None:
+        """Show a review; the chosen row stays chosen while the list keeps its shape."""
+        self.findings.show(rows(review))
+
+    def restyle(self, palette: Palette) -> None:
+        """Take other colours."""
+        self.cards.palette = palette
+        self.viewport().update()
+
+    def _pick(self, index: QModelIndex) -> None:
+        row: Row | None = index.data(Qt.ItemDataRole.UserRole)
+        self.picked.emit(None if row is None else row.outcome)
+
+
+def summary(review: Review) -> str:
+    """Return one line that says how many findings there are of each signal word."""
+    counted: dict[str, int] = {}
+    for one in review.findings:
+        counted[one.signal] = counted.get(one.signal, 0) + 1
+    parts = [
+        f"{count} {signals.word(signal)}"
+        for signal, count in counted.items()  # type: ignore[arg-type]
+    ]
+    return ", ".join(parts) if parts else tr("No finding")
+
+

@@ -1,0 +1,94 @@
+"""The generator: its size and exhaust, where it stands, and other places to compare."""
+
+from siteplan.desk import making, things
+from siteplan.desk.forms.form import PartForm
+from siteplan.desk.steps.base import StepPanel, ThingList, entry
+from siteplan.desk.text import length, tr
+from siteplan.desk.tools.place import Stand
+from siteplan.plan import edits
+from siteplan.plan.machine import Machine, Placement
+
+_QUICK = ("name", "width_m", "length_m", "exhaust_side", "fuel", "rated_w", "starting_w", "neutral")
+
+
+class GeneratorPanel(StepPanel):
+    """Describe the machine and stand it."""
+
+    def build(self) -> None:
+        """Make the panel's contents."""
+        self.intro = self.words("")
+        self.stand = self.button(tr("Click where it stands"), self.click, main=True)
+        self.another = self.button(tr("Compare another place"), self.click_another)
+        self.places_title = self.heading(tr("Places"))
+        self.places = ThingList(self.session, tr("Places"))
+        self.column.addWidget(self.places)
+        self.review_this = self.button(tr("Review the chosen place"), self.choose)
+        self.heading(tr("The machine"))
+        self.describe = self.button(tr("Describe the machine"), self._describe)
+        self.form = PartForm(self.session, things.MACHINE, _QUICK)
+        self.column.addWidget(self.form)
+        self.all = self.button(
+            tr("All data of the machine"), lambda: self.session.select(things.MACHINE)
+        )
+
+    def refresh(self) -> None:
+        """Show the plan as it is now."""
+        plan = self.session.plan
+        has = plan.machine is not None
+        self.form.setVisible(has)
+        self.all.setVisible(has)
+        self.describe.setVisible(not has)
+        standing = plan.placement is not None
+        self.stand.setText(tr("Move it by a click") if standing else tr("Click where it stands"))
+        self.another.setVisible(standing)
+        several = len(plan.placements) > 1
+        self.places_title.setVisible(standing)
+        self.review_this.setVisible(several and self._chosen() is not None)
+        if not standing:
+            self.intro.setText(tr("Stand it in the open, far from every door, window and vent."))
+        else:
+            self.intro.setText(tr("Drag it on the drawing; the findings follow your hand."))
+        self.places.show_things([entry(plan, one.id, self._detail(one)) for one in plan.placements])
+        self.form.refresh()
+
+    def _detail(self, placement: Placement) -> str:
+        reviewed = placement is self.session.plan.placement
+        place = tr("{x} east, {y} north", x=length(placement.at[0]), y=length(placement.at[1]))
+        return tr("under review, {place}", place=place) if reviewed else place
+
+    def _chosen(self) -> str | None:
+        current = self.session.plan.placement
+        for key in self.session.selection:
+            part = things.get(self.session.plan, key)
+            if isinstance(part, Placement) and part is not current:
+                return key
+        return None
+
+    def choose(self) -> None:
+        """Take the selected placement under review."""
+        key = self._chosen()
+        if key is not None:
+            self.session.edit(
+                tr("Review another place"), lambda plan: edits.with_fields(plan, chosen=key)
+            )
+
+    def _describe(self) -> None:
+        self.session.edit(
+            tr("Describe the machine"), lambda plan: edits.with_fields(plan, machine=Machine())
+        )
+
+    def click(self) -> None:
+        """Take the tool for standing the machine."""
+
+        def made(at: tuple[float, float]) -> None:
+            self.add(tr("Stand the generator"), lambda plan: making.stand_machine(plan, at))
+
+        self.canvas.take_tool(Stand(self.canvas, tr("Generator"), made))
+
+    def click_another(self) -> None:
+        """Take the tool for standing it at another place as well."""
+
+        def made(at: tuple[float, float]) -> None:
+            self.add(tr("Another place"), lambda plan: making.add_placement(plan, at))
+
+        self.canvas.take_tool(Stand(self.canvas, tr("Generator"), made))

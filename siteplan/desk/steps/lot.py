@@ -1,0 +1,76 @@
+"""The lot: typed width and depth, clicked corners, north and the drawing's accuracy."""
+
+from siteplan.desk import making, things
+from siteplan.desk.forms.form import PartForm
+from siteplan.desk.steps.base import LengthField, StepPanel, labelled, side_by_side
+from siteplan.desk.text import length, tr
+from siteplan.desk.tools.outline import Corners
+from siteplan.plan.rings import signed_area_m2
+from siteplan.units import M_PER_FT
+
+
+class LotPanel(StepPanel):
+    """Draw the lot."""
+
+    def build(self) -> None:
+        """Make the panel's contents."""
+        self.intro = self.words("")
+        self.width = LengthField(self.session, tr("Width"), "80'")
+        self.depth = LengthField(self.session, tr("Depth"), "120'")
+        self.column.addLayout(
+            side_by_side(labelled(tr("Width"), self.width), labelled(tr("Depth"), self.depth))
+        )
+        self.make = self.button(tr("Draw this lot"), self.draw_rectangle, main=True)
+        self.width.returnPressed.connect(self.depth.setFocus)
+        self.depth.returnPressed.connect(self.draw_rectangle)
+        self.button(tr("Click its corners"), self.draw_corners)
+        self.edit = self.button(tr("Exact corners"), lambda: self.session.select(things.LOT))
+        self.heading(tr("The drawing"))
+        self.form = PartForm(
+            self.session, things.PLAN, ("title", "prepared_by", "date", "north_deg", "accuracy")
+        )
+        self.column.addWidget(self.form)
+
+    def refresh(self) -> None:
+        """Show the plan as it is now."""
+        lot = self.session.plan.lot
+        self.edit.setVisible(lot is not None)
+        self.make.setText(tr("Draw this lot") if lot is None else tr("Replace by this rectangle"))
+        if lot is None:
+            self.intro.setText(tr("Type the lot's width and depth, or click its corners."))
+        else:
+            xs, ys = [x for x, _ in lot.outline], [y for _, y in lot.outline]
+            self.intro.setText(
+                tr(
+                    "{width} × {depth}, {corners} corners, {area}",
+                    width=length(max(xs) - min(xs)),
+                    depth=length(max(ys) - min(ys)),
+                    corners=len(lot.outline),
+                    area=_area(abs(signed_area_m2(lot.outline)), self.session.manner.system),
+                )
+            )
+        self.form.refresh()
+
+    def draw_rectangle(self) -> None:
+        """Make a rectangular lot of the typed size."""
+        width, depth = self.width.length_m(), None
+        if width is not None:
+            depth = self.depth.length_m()
+        if width is not None and depth is not None:
+            outline = making.shape_outline("rectangle", width, depth)
+            self.add(tr("Draw the lot"), lambda plan: making.set_lot(plan, outline))
+            self.canvas.fit()
+
+    def draw_corners(self) -> None:
+        """Take the tool for clicking corners."""
+
+        def made(points: tuple[tuple[float, float], ...]) -> None:
+            self.add(tr("Draw the lot"), lambda plan: making.set_lot(plan, points))
+
+        self.canvas.take_tool(Corners(self.canvas, tr("Lot"), made))
+
+
+def _area(area_m2: float, system: str) -> str:
+    if system == "metres":
+        return f"{area_m2:.0f} m²"
+    return f"{area_m2 / M_PER_FT**2:,.0f} ft²"

@@ -1,0 +1,92 @@
+"""The power path: inlet, panel and outlets, transfer equipment, and the cords."""
+
+from collections.abc import Callable
+
+from siteplan.desk import making, things
+from siteplan.desk.forms.form import PartForm
+from siteplan.desk.labels import kind_label
+from siteplan.desk.steps.base import StepPanel, ThingList, entry
+from siteplan.desk.text import length, tr
+from siteplan.desk.tools.place import OnWallTool, RunCord
+from siteplan.plan.machine import Cord
+
+FIXTURES = (
+    "power-inlet",
+    "through-wall-outlet",
+    "panel",
+    "electric-meter",
+    "house-receptacle",
+)
+_FIXTURE_WIDTH_M = 0.3
+
+
+class PathPanel(StepPanel):
+    """Run the power from the machine to what needs it."""
+
+    def build(self) -> None:
+        """Make the panel's contents."""
+        self.words(tr("How the power gets in: an inlet with transfer equipment, or cords alone."))
+        self.heading(tr("On the wall"))
+        self.buttons([(kind_label(one), self._on_wall(one)) for one in FIXTURES])
+        self.fixtures = ThingList(self.session, tr("On the wall"))
+        self.column.addWidget(self.fixtures)
+        self.heading(tr("Cords"))
+        self.button(tr("Run a cord"), self.run_cord, main=True)
+        self.cords = ThingList(self.session, tr("Cords"))
+        self.column.addWidget(self.cords)
+        self.heading(tr("Transfer equipment"))
+        self.begin = self.button(tr("Describe it"), self._begin)
+        self.form = PartForm(
+            self.session,
+            things.TRANSFER,
+            ("kind", "switches_neutral", "by_licensed_electrician", "permit"),
+        )
+        self.column.addWidget(self.form)
+        self.all = self.button(
+            tr("All data of the transfer equipment"),
+            lambda: self.session.select(things.TRANSFER),
+        )
+
+    def refresh(self) -> None:
+        """Show the plan as it is now."""
+        plan = self.session.plan
+        self.fixtures.show_things(
+            [entry(plan, one.id) for one in plan.fixtures if one.kind in FIXTURES]
+        )
+        cords = plan.placement.cords if plan.placement else ()
+        self.cords.show_things([entry(plan, one.id, self._detail(one)) for one in cords])
+        has = plan.transfer is not None
+        self.begin.setVisible(not has)
+        self.form.setVisible(has)
+        self.all.setVisible(has)
+        self.form.refresh()
+
+    def _detail(self, cord: Cord) -> str:
+        if cord.to is not None:
+            return tr("to {what}", what=things.label_of(self.session.plan, cord.to))
+        if cord.pieces_m:
+            return length(sum(cord.pieces_m))
+        return tr("free end")
+
+    def _begin(self) -> None:
+        self.session.edit(tr("Transfer equipment"), lambda plan: making.set_transfer(plan)[0])
+
+    def _on_wall(self, kind: str) -> Callable[[], None]:
+        def made(spot: making.Spot) -> None:
+            self.add(tr("Place"), lambda plan: making.add_fixture_on_wall(plan, kind, spot))
+            self.canvas.take_tool()
+
+        return lambda: self.canvas.take_tool(
+            OnWallTool(self.canvas, kind_label(kind), _FIXTURE_WIDTH_M, made)
+        )
+
+    def run_cord(self) -> None:
+        """Take the tool for running a cord."""
+        if self.session.plan.placement is None:
+            self.session.refused.emit(tr("Stand the generator first."))
+            return
+
+        def made(points: tuple[tuple[float, float], ...], to: str | None) -> None:
+            self.add(tr("Run a cord"), lambda plan: making.add_cord(plan, points, to))
+
+        self.canvas.take_tool(RunCord(self.canvas, made))
