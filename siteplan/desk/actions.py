@@ -40,12 +40,14 @@ def make(commands: list[Command], owner: QWidget) -> dict[str, QAction]:
         action.setObjectName(command.name)
         if command.keys:
             action.setShortcuts([QKeySequence(one) for one in command.keys.split("|")])
-        action.triggered.connect(_plain_call(command.run))
+        action.triggered.connect(call_plain(command.run))
         made[command.name] = action
     return made
 
 
-def _plain_call(run: Callable[[], object]) -> Callable[[], None]:
+def call_plain(run: Callable[[], object]) -> Callable[[], None]:
+    """Return a slot that calls something without what the signal brings along."""
+
     def call() -> None:
         run()
 

@@ -96,7 +96,7 @@ class _Cards(QStyledItemDelegate):
         self._heights: dict[tuple[str, str, int, str], int] = {}
 
     def _fonts(self, option: QStyleOptionViewItem) -> tuple[QFont, QFont]:
-        font: QFont = option.font  # type: ignore[attr-defined]  # missing in the stubs
+        font: QFont = option.font
         return scaled(font, 0.9, bold=True), font
 
     def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
@@ -112,12 +112,12 @@ class _Cards(QStyledItemDelegate):
         return QSize(width, self._heights[key])
 
     def _width(self, option: QStyleOptionViewItem) -> int:
-        view = option.widget  # type: ignore[attr-defined]  # missing in the stubs
-        return int(view.viewport().width()) if view is not None else 300
+        view = option.widget
+        return view.viewport().width() if isinstance(view, QListView) else 300
 
     def _height(self, row: Row, width: int, option: QStyleOptionViewItem) -> int:
         bold, font = self._fonts(option)
-        room = width - 2 * _PAD - 2
+        room = width - 2 * _PAD - 6
         height = _tall(row.what, font, room)
         if row.state in ("MET", "UNJUDGED"):
             return _tall(row.what, font, room - _SYMBOL - _GAP - 4) + 2 * _GAP + 4
@@ -128,8 +128,8 @@ class _Cards(QStyledItemDelegate):
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         """Paint one card."""
         row: Row = index.data(Qt.ItemDataRole.UserRole)
-        state: QStyle.StateFlag = option.state  # type: ignore[attr-defined]
-        box = QRectF(option.rect).adjusted(1, 2, -1, -6)  # type: ignore[attr-defined]
+        state: QStyle.StateFlag = option.state
+        box = QRectF(option.rect).adjusted(1, 2, -1, -6)
         painter.save()
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         chosen = bool(state & QStyle.StateFlag.State_Selected)
@@ -146,7 +146,13 @@ class _Cards(QStyledItemDelegate):
         painter.drawRoundedRect(box, 7, 7)
 
     def _paint_card(
-        self, painter: QPainter, row: Row, box: QRectF, option: QStyleOptionViewItem, *, chosen: bool
+        self,
+        painter: QPainter,
+        row: Row,
+        box: QRectF,
+        option: QStyleOptionViewItem,
+        *,
+        chosen: bool,
     ) -> None:
         bold, font = self._fonts(option)
         panel = signals.PANELS[row.state]
@@ -174,7 +180,13 @@ class _Cards(QStyledItemDelegate):
             painter.drawText(room.adjusted(0, used.height() + _GAP, 0, 0), flags, row.do)
 
     def _paint_line(
-        self, painter: QPainter, row: Row, box: QRectF, option: QStyleOptionViewItem, *, chosen: bool
+        self,
+        painter: QPainter,
+        row: Row,
+        box: QRectF,
+        option: QStyleOptionViewItem,
+        *,
+        chosen: bool,
     ) -> None:
         _, font = self._fonts(option)
         if chosen:
@@ -218,6 +230,8 @@ class FindingsList(QListView):
         self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setResizeMode(QListView.ResizeMode.Adjust)
+        # Always there, so that its coming does not change how the cards wrap.
+        self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOn)
         self.setAccessibleName(tr("Findings, worst first"))
         self.setMouseTracking(True)
         self.clicked.connect(self._pick)
@@ -239,13 +253,8 @@ class FindingsList(QListView):
 
 def summary(review: Review) -> str:
     """Return one line that says how many findings there are of each signal word."""
-    counted: dict[str, int] = {}
+    counted: dict[signals.State, int] = {}
     for one in review.findings:
         counted[one.signal] = counted.get(one.signal, 0) + 1
-    parts = [
-        f"{count} {signals.word(signal)}"
-        for signal, count in counted.items()  # type: ignore[arg-type]
-    ]
+    parts = [f"{count} {signals.word(signal)}" for signal, count in counted.items()]
     return ", ".join(parts) if parts else tr("No finding")
-
-

@@ -12,7 +12,7 @@ class Judge:
     def __init__(self) -> None:
         self.scene: Scene | None = None
 
-    def __call__(self, plan: Plan) -> Review:
-        """Return the review of a plan."""
+    def __call__(self, plan: Plan) -> tuple[Review, Scene]:
+        """Return the review of a plan, and its scene."""
         self.scene = resolve(plan, self.scene)
-        return review_scene(self.scene)
+        return review_scene(self.scene), self.scene

@@ -2,7 +2,7 @@
 
 from siteplan.desk.text import tr
 
-FIELDS: dict[str, str] = {
+FIELD_LABELS: dict[str, str] = {
     "accuracy": "Accuracy of the drawing",
     "alarm": "Working CO alarm",
     "alarm_spots": "Alarms",
@@ -138,7 +138,7 @@ FIELDS: dict[str, str] = {
     "working_space_clear": "Working space kept clear",
 }
 
-CHOICES: dict[str, str] = {
+CHOICE_LABELS: dict[str, str] = {
     "120": "120 V",
     "120/240": "120/240 V",
     "240": "240 V",
@@ -197,7 +197,7 @@ CHOICES: dict[str, str] = {
     "tent": "Tent",
 }
 
-KINDS: dict[str, str] = {
+KIND_LABELS: dict[str, str] = {
     "air-intake": "Air intake",
     "attached-garage": "Attached garage",
     "brush": "Brush",
@@ -245,7 +245,7 @@ KINDS: dict[str, str] = {
     "window-well": "Window well",
 }
 
-MODELS: dict[str, str] = {
+MODEL_LABELS: dict[str, str] = {
     "AlarmSpot": "Alarm",
     "Backdrop": "Picture under the plan",
     "Cord": "Cord",
@@ -282,20 +282,20 @@ UNITS: dict[str, str] = {
 
 def field_label(name: str, title: str | None = None) -> str:
     """Return the label of a field: the model's own title, else the table's word."""
-    return tr(title or FIELDS[name])
+    return tr(title or FIELD_LABELS[name])
 
 
 def choice_label(value: object) -> str:
     """Return the label of one choice of a field."""
     key = str(value)
-    return tr(CHOICES.get(key) or KINDS.get(key) or key)
+    return tr(CHOICE_LABELS.get(key) or KIND_LABELS.get(key) or key)
 
 
 def kind_label(kind: str) -> str:
     """Return the plain word for a kind of thing."""
-    return tr(KINDS[kind])
+    return tr(KIND_LABELS[kind])
 
 
 def model_label(name: str) -> str:
     """Return the plain word for a model of the document."""
-    return tr(MODELS[name])
+    return tr(MODEL_LABELS[name])

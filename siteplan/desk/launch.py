@@ -1,8 +1,67 @@
-"""Starts the window."""
+"""The one entry to the window."""
 
+import sys
+from collections.abc import Callable
 from pathlib import Path
+from typing import cast
+
+from PySide6.QtCore import QCoreApplication, QTimer
+from PySide6.QtGui import QFont, QFontDatabase
+from PySide6.QtWidgets import QApplication
+
+from siteplan.assets import resource
+from siteplan.desk.session import Session
+from siteplan.desk.window import Window
+from siteplan.units import System
+from siteplan.words import Language
 
 
-def run(plan_path: Path | None, *, language: str, units: str) -> int:
-    """Open the window on a plan and return its exit code."""
-    raise NotImplementedError(plan_path, language, units)
+def application() -> QApplication:
+    """Return the program's Qt application, made at the first call."""
+    QCoreApplication.setOrganizationName("siteplan")
+    QCoreApplication.setApplicationName("siteplan")
+    running = QApplication.instance()
+    if isinstance(running, QApplication):
+        return running
+    made = QApplication(sys.argv[:1])
+    made.setStyle("Fusion")
+    made.setFont(_own_font(made.font()))
+    return made
+
+
+def _own_font(system: QFont) -> QFont:
+    """Return the font that the papers use too, at the size of the system's font."""
+    for name in ("Regular", "Bold", "Italic"):
+        QFontDatabase.addApplicationFont(str(resource(f"paper/fonts/OpenSans-{name}.ttf")))
+    font = QFont("Open Sans")
+    font.setPointSizeF(max(10.0, system.pointSizeF()))
+    return font
+
+
+def run(plan_path: Path | None, *, language: str = "en", units: str = "feet") -> int:
+    """Open the window and return the exit code when it is closed.
+
+    Parameters
+    ----------
+    plan_path : Path or None
+        The plan to open; None for an empty one.
+    language, units : str
+        How to speak: "en" or "es", "feet" or "metres".
+    """
+    app = application()
+    session = Session()
+    session.speak(cast("Language", language), cast("System", units))
+    window = Window(session)
+    window.show()
+    QTimer.singleShot(0, _loader(window, plan_path))
+    return app.exec()
+
+
+def _loader(window: Window, plan_path: Path | None) -> Callable[[], None]:
+    def load() -> None:
+        if plan_path is not None:
+            window.files.open(plan_path)
+        window.load()
+        window.offer_recovery()
+
+    return load

@@ -38,6 +38,14 @@ OPENING_SIZES: dict[str, tuple[float, float, float]] = {
 }
 # Eave heights [m] (common practice).
 EAVES: dict[str, float] = {"dwelling": 2.7, "attached-garage": 2.7, "detached-garage": 2.5}
+PATH_FIXTURES = (
+    "power-inlet",
+    "through-wall-outlet",
+    "panel",
+    "electric-meter",
+    "house-receptacle",
+)
+"""Fixtures of the power path."""
 Outline = Literal["rectangle", "L", "U"]
 
 
@@ -66,7 +74,9 @@ class Spot:
         return start, at(self.offset_m), at(self.offset_m + self.width_m)
 
 
-def shape_outline(kind: Outline, width_m: float, depth_m: float, at: XY = (0.0, 0.0)) -> tuple[XY, ...]:
+def shape_outline(
+    kind: Outline, width_m: float, depth_m: float, at: XY = (0.0, 0.0)
+) -> tuple[XY, ...]:
     """Return the corners of a rectangle, an L or a U, counter-clockwise from the lower left.
 
     The wings of an L and a U are half as deep, and a third as wide, as the whole.
@@ -97,7 +107,11 @@ def set_lot(plan: Plan, outline: tuple[XY, ...]) -> Made:
     EditError
         If the outline crosses itself.
     """
-    lot = Lot(outline=outline) if plan.lot is None else edits.changed(plan.lot, outline=outline, legs=())
+    lot = (
+        Lot(outline=outline)
+        if plan.lot is None
+        else edits.changed(plan.lot, outline=outline, legs=())
+    )
     return edits.with_fields(plan, lot=lot), "@lot"
 
 
@@ -157,8 +171,15 @@ def add_opening(plan: Plan, kind: str, spot: Spot) -> Made:
 _FIXTURE: TypeAdapter[Any] = TypeAdapter(Fixture)
 _SURROUNDING: TypeAdapter[Any] = TypeAdapter(Surrounding)
 # Fixtures that hang on a wall.
-ON_WALL = ("panel", "electric-meter", "gas-regulator", "gas-meter", "power-inlet",
-           "through-wall-outlet", "house-receptacle")
+ON_WALL = (
+    "panel",
+    "electric-meter",
+    "gas-regulator",
+    "gas-meter",
+    "power-inlet",
+    "through-wall-outlet",
+    "house-receptacle",
+)
 
 
 def add_fixture_on_wall(plan: Plan, kind: str, spot: Spot) -> Made:
@@ -277,9 +298,7 @@ def add_cord(plan: Plan, points: tuple[XY, ...], to: str | None) -> Made:
     key = edits.fresh_id(plan, "cord")
     end = None if to is not None or not points else points[-1]
     bends = points if to is not None else points[:-1]
-    cord = Cord(
-        id=key, to=to, end=end, waypoints=bends, routing="drawn" if bends else "routed"
-    )
+    cord = Cord(id=key, to=to, end=end, waypoints=bends, routing="drawn" if bends else "routed")
     return edits.put_cord(plan, cord), key
 
 
@@ -322,7 +341,9 @@ def set_transfer(plan: Plan) -> Made:
 
 def wall_names(building: Building) -> list[tuple[int, float]]:
     """Return each wall's index and length [m]."""
-    return [(index, wall_length_m(building.outline, index)) for index in range(len(building.outline))]
+    return [
+        (index, wall_length_m(building.outline, index)) for index in range(len(building.outline))
+    ]
 
 
 def duplicate(plan: Plan, keys: tuple[str, ...]) -> tuple[Plan, tuple[str, ...]]:
@@ -397,9 +418,7 @@ def _mirror_one(plan: Plan, part: Any, middle: float) -> Plan:  # noqa: ANN401 -
         edits.changed(
             one,
             wall=(count - 2 - one.wall) % count,
-            offset_m=max(
-                0.0, wall_length_m(part.outline, one.wall) - one.offset_m - one.width_m
-            ),
+            offset_m=max(0.0, wall_length_m(part.outline, one.wall) - one.offset_m - one.width_m),
         )
         if one.building == part.id
         else one

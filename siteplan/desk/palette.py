@@ -122,7 +122,8 @@ def qt_palette(palette: Palette) -> QPalette:
 _SHEET = """
 QMainWindow, QDialog, QMessageBox {{ background: {window}; color: {text}; }}
 QWidget {{ color: {text}; }}
-QToolTip {{ background: {raised}; color: {text}; border: {w}px solid {strong_border}; padding: 4px; }}
+QToolTip {{ background: {raised}; color: {text}; border: {w}px solid {strong_border};
+  padding: 4px; }}
 QMenuBar {{ background: {window}; color: {text}; padding: 2px 6px; }}
 QMenuBar::item {{ padding: 5px 9px; border-radius: 4px; background: transparent; }}
 QMenuBar::item:selected {{ background: {accent_soft}; }}
@@ -136,7 +137,8 @@ QMenu::separator {{ height: 1px; background: {border}; margin: 5px 8px; }}
 #canvasFrame {{ background: {canvas}; border: {w}px solid {border}; border-radius: 8px; }}
 QLabel {{ background: transparent; }}
 QLabel[role="muted"] {{ color: {muted}; }}
-QLabel[role="error"] {{ color: {text}; background: {accent_soft}; border-radius: 4px; padding: 6px 8px; }}
+QLabel[role="error"] {{ color: {text}; background: {accent_soft}; border-radius: 4px;
+  padding: 6px 8px; }}
 QPushButton, QToolButton {{
   background: {raised}; color: {text}; border: {w}px solid {border}; border-radius: 6px;
   padding: 5px 11px; min-height: 18px; }}
@@ -147,10 +149,14 @@ QPushButton:focus, QToolButton:focus {{ border: 2px solid {accent}; padding: 4px
 QPushButton:disabled, QToolButton:disabled {{ color: {strong_border}; background: transparent; }}
 QPushButton[role="main"] {{ background: {accent}; color: {on_accent}; border-color: {accent}; }}
 QPushButton[role="main"]:focus {{ border: 2px solid {text}; }}
-QPushButton[role="main"]:disabled {{ background: {border}; color: {strong_border}; border-color: {border}; }}
-QPushButton[role="quiet"], QToolButton[role="quiet"] {{ background: transparent; border-color: transparent; }}
-QPushButton[role="quiet"]:hover, QToolButton[role="quiet"]:hover {{ background: {accent_soft}; }}
-QPushButton[role="quiet"]:focus, QToolButton[role="quiet"]:focus {{ border: 2px solid {accent}; }}
+QPushButton[role="main"]:disabled {{ background: {border}; color: {strong_border};
+  border-color: {border}; }}
+QPushButton[role="quiet"], QToolButton[role="quiet"] {{ background: transparent;
+  border-color: transparent; }}
+QPushButton[role="quiet"]:hover, QToolButton[role="quiet"]:hover {{
+  background: {accent_soft}; }}
+QPushButton[role="quiet"]:focus, QToolButton[role="quiet"]:focus {{
+  border: 2px solid {accent}; }}
 QPushButton[role="add"] {{ text-align: left; padding: 6px 8px; }}
 QToolButton::menu-indicator {{ image: none; }}
 QToolButton[role="icon"] {{ padding: 4px; min-width: 22px; min-height: 22px; }}
@@ -160,16 +166,24 @@ QLineEdit, QPlainTextEdit, QComboBox, QDateEdit {{
   padding: 4px 7px; min-height: 20px; selection-background-color: {accent};
   selection-color: {on_accent}; }}
 QLineEdit:hover, QComboBox:hover {{ border-color: {strong_border}; }}
-QLineEdit:focus, QPlainTextEdit:focus, QComboBox:focus {{ border: 2px solid {accent}; padding: 3px 6px; }}
+QLineEdit:focus, QPlainTextEdit:focus, QComboBox:focus {{ border: 2px solid {accent};
+  padding: 3px 6px; }}
 QLineEdit[bad="true"] {{ border: 2px solid #c8102e; padding: 3px 6px; }}
 QLineEdit:disabled, QComboBox:disabled {{ color: {strong_border}; background: {panel}; }}
 QComboBox::drop-down {{ border: none; width: 22px; }}
 QComboBox::down-arrow {{ image: url({arrow}); width: 12px; height: 12px; }}
-QComboBox QAbstractItemView {{ background: {raised}; color: {text}; border: {w}px solid {border};
-  selection-background-color: {accent_soft}; selection-color: {text}; outline: none; padding: 3px; }}
+QComboBox QAbstractItemView {{
+  background: {raised}; color: {text}; border: {w}px solid {border};
+  selection-background-color: {accent_soft}; selection-color: {text}; outline: none;
+  padding: 3px; }}
 QCheckBox {{ spacing: 8px; min-height: 24px; }}
 QCheckBox:focus {{ color: {accent}; }}
-QListView, QTreeView, QTableView {{ background: transparent; border: none; outline: none; color: {text}; }}
+QListView, QTreeView, QTableView {{ background: transparent; border: none; outline: none;
+  color: {text}; }}
+#things {{ background: {raised}; border: {w}px solid {border}; border-radius: 6px; padding: 1px; }}
+#things::item {{ padding-left: 6px; border-radius: 4px; }}
+#things::item:selected {{ background: {accent_soft}; color: {text}; }}
+#things:focus {{ border: 2px solid {accent}; padding: 0; }}
 QHeaderView::section {{ background: {panel}; color: {muted}; border: none;
   border-bottom: {w}px solid {border}; padding: 5px 7px; }}
 QScrollArea, QScrollArea > QWidget > QWidget {{ background: transparent; border: none; }}

@@ -11,11 +11,12 @@ from siteplan.desk import text, things
 from siteplan.plan import Plan, store
 from siteplan.plan.errors import EditError
 from siteplan.rules.findings import Review
+from siteplan.scene import Scene
 from siteplan.units import System
 from siteplan.words import Language, Manner
 
 Edit = Callable[[Plan], Plan]
-Reviewer = Callable[[Plan], Review]
+Reviewer = Callable[[Plan], tuple[Review, Scene | None]]
 _UNDO_LIMIT = 500
 
 
@@ -79,6 +80,7 @@ class Session(QObject):
         super().__init__()
         self._plan = plan or Plan()
         self._review = Review()
+        self._scene: Scene | None = None
         self._reviewer = reviewer
         self._selection: tuple[str, ...] = ()
         self._manner = Manner()
@@ -101,6 +103,11 @@ class Session(QObject):
     def review(self) -> Review:
         """What the rules say about the plan as it stands."""
         return self._review
+
+    @property
+    def scene(self) -> Scene | None:
+        """The resolved plan the review is of, once the rules are loaded."""
+        return self._scene
 
     @property
     def selection(self) -> tuple[str, ...]:
@@ -169,7 +176,7 @@ class Session(QObject):
 
     def _judge(self) -> None:
         if self._reviewer is not None:
-            self._review = self._reviewer(self._plan)
+            self._review, self._scene = self._reviewer(self._plan)
 
     def _forget_lost(self) -> None:
         kept = tuple(key for key in self._selection if things.get(self._plan, key) is not None)

@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from PySide6.QtCore import QPointF, QSizeF
 from PySide6.QtGui import QTransform
@@ -28,7 +28,7 @@ class Frame:
 
     centre: Point = (0.0, 0.0)
     px_per_m: float = 20.0
-    size: QSizeF = QSizeF(800.0, 600.0)
+    size: QSizeF = field(default_factory=lambda: QSizeF(800.0, 600.0))
 
     @property
     def transform(self) -> QTransform:

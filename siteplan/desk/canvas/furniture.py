@@ -71,7 +71,8 @@ class Furniture(QWidget):
         painter.drawPolygon(QPolygonF([QPointF(0, -9), QPointF(6, 14), QPointF(0, 9)]))
         painter.setFont(scaled(self.font(), 0.85, bold=True))
         painter.drawText(
-            QRectF(-10, -25, 20, 15), Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignBottom,
+            QRectF(-10, -25, 20, 15),
+            Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignBottom,
             "N",
         )
         painter.restore()

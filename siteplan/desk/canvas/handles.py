@@ -9,6 +9,7 @@ from siteplan.desk.canvas.shapes import XY, nearest_wall
 from siteplan.geometry.clearance import unit_vector
 from siteplan.plan import Plan, edits
 from siteplan.plan.around import Barrier, Ground, ServiceDrop, Shelter
+from siteplan.plan.base import Model
 from siteplan.plan.lot import Building, Lot, Opening
 from siteplan.plan.machine import Cord, Placement
 from siteplan.plan.rings import wall_length_m
@@ -30,12 +31,8 @@ class Handle:
 def handles(plan: Plan, key: str, px_per_m: float) -> list[Handle]:
     """Return the handles of a thing."""
     part = things.get(plan, key)
-    if isinstance(part, Lot | Building | Ground | Shelter):
-        return [Handle("corner", index, at) for index, at in enumerate(part.outline)]
-    if isinstance(part, Barrier):
-        return [Handle("corner", index, at) for index, at in enumerate(part.path)]
-    if isinstance(part, Cord):
-        return [Handle("corner", index, at) for index, at in enumerate(part.waypoints)]
+    if (name := _corners_field(part)) is not None:
+        return [Handle("corner", index, at) for index, at in enumerate(getattr(part, name))]
     if isinstance(part, ServiceDrop):
         return [Handle("end", 0, part.to)]
     if isinstance(part, Opening) and (building := plan.building(part.building)) is not None:
@@ -44,6 +41,15 @@ def handles(plan: Plan, key: str, px_per_m: float) -> list[Handle]:
     if isinstance(part, Placement):
         return [Handle("turn", 0, _turn_place(plan, part, px_per_m))]
     return []
+
+
+def _corners_field(part: Model | None) -> str | None:
+    """Return the field that holds a part's corners, if it has any."""
+    if isinstance(part, Barrier):
+        return "path"
+    if isinstance(part, Cord):
+        return "waypoints"
+    return "outline" if isinstance(part, Lot | Building | Ground | Shelter) else None
 
 
 def _turn_place(plan: Plan, placement: Placement, px_per_m: float) -> XY:
@@ -68,8 +74,8 @@ def pulled(plan: Plan, key: str, handle: Handle, to: XY) -> Plan:
         return edits.put(plan, _stretched(plan, part, handle, to))
     if isinstance(part, ServiceDrop):
         return edits.put(plan, edits.changed(part, to=to))
-    name = {Barrier: "path", Cord: "waypoints"}.get(type(part), "outline")  # type: ignore[arg-type]
-    if part is None:
+    name = _corners_field(part)
+    if part is None or name is None:
         return plan
     points = list(getattr(part, name))
     points[handle.index] = to
@@ -116,6 +122,4 @@ def opening_slid(plan: Plan, opening: Opening, to: XY) -> Plan:
     building, wall, along, _ = found
     long = wall_length_m(building.outline, wall)
     offset = min(max(0.0, along - opening.width_m / 2), max(0.0, long - opening.width_m))
-    return edits.put(
-        plan, edits.changed(opening, building=building.id, wall=wall, offset_m=offset)
-    )
+    return edits.put(plan, edits.changed(opening, building=building.id, wall=wall, offset_m=offset))

@@ -63,7 +63,7 @@ class Ground(_Layer):
         self._picture: QPixmap | None = None
         self.setZValue(0)
 
-    def show(self, marks: Marks) -> None:
+    def draw(self, marks: Marks) -> None:
         """Take other marks."""
         self._marks = marks
         self.renew()
@@ -90,7 +90,7 @@ class Ground(_Layer):
         ratio = widget.devicePixelRatioF() if widget is not None else 1.0
         if self._picture is None:
             self._picture = self._painted(ratio)
-        exposed = option.exposedRect  # type: ignore[attr-defined]  # missing in the stubs
+        exposed = option.exposedRect
         area = self.frame.transform.mapRect(exposed).adjusted(-2, -2, 2, 2)
         area = area.intersected(QRectF(QPointF(0, 0), self.frame.size))
         source = QRectF(area.topLeft() * ratio, area.size() * ratio)
@@ -137,7 +137,7 @@ class Moving(_Layer):
         self._ready: Marks | None = None
         self.setZValue(1)
 
-    def show(self, marks: Marks) -> None:
+    def draw(self, marks: Marks) -> None:
         """Take other marks."""
         self.prepareGeometryChange()
         self._marks, self._ready = marks, None

@@ -26,7 +26,8 @@ from siteplan.words import plain
 
 # One millimetre of the sheet on the screen [px]: makes 2.5 mm letters about 12 px tall.
 PX_PER_MM = 3.4
-_CAP_HEIGHT_SHARE = 0.73
+# Cap height of the program's font over its size (OS/2 table of the font).
+_CAP_HEIGHT_SHARE = 0.714
 
 
 @dataclass(frozen=True, slots=True)

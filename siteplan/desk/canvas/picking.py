@@ -52,5 +52,3 @@ def _order(part: object) -> int:
     if isinstance(part, Placement):
         return 0
     return 2 if isinstance(part, Cord) else 1
-
-

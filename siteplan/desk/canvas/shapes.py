@@ -72,8 +72,7 @@ def extent(plan: Plan) -> tuple[XY, ...]:
     bounds = [
         found.bounds
         for key in (things.LOT, *things.ids(plan))
-        if (part := things.get(plan, key)) is not None
-        and (found := shape(plan, part)) is not None
+        if (part := things.get(plan, key)) is not None and (found := shape(plan, part)) is not None
     ]
     if not bounds:
         return ()

@@ -4,12 +4,11 @@ from dataclasses import replace
 from typing import Any
 
 import pyqtgraph as pg
-from PySide6.QtCore import QEvent, QObject, QPointF, QRectF, QSizeF, Qt, Signal
+from PySide6.QtCore import QEvent, QObject, QPointF, QRectF, QSizeF, Qt, QTimer, Signal
 from PySide6.QtGui import (
     QKeyEvent,
     QMouseEvent,
     QNativeGestureEvent,
-    QResizeEvent,
     QWheelEvent,
 )
 from PySide6.QtWidgets import QGraphicsView, QVBoxLayout, QWidget
@@ -18,16 +17,19 @@ from siteplan.desk import text, things
 from siteplan.desk.canvas.frame import Frame, Point
 from siteplan.desk.canvas.furniture import Furniture
 from siteplan.desk.canvas.layers import Ground, Hand, Moving
+from siteplan.desk.canvas.number import NumberField
 from siteplan.desk.canvas.picking import TOLERANCE_PX, Picker
-from siteplan.desk.canvas.shapes import extent
+from siteplan.desk.canvas.shapes import extent, shape
 from siteplan.desk.canvas.showing import outcome_brush, selection_brush
 from siteplan.desk.palette import LIGHT, Palette
 from siteplan.desk.session import Session
 from siteplan.desk.tools.base import Tool
+from siteplan.desk.tools.outline import Measure
 from siteplan.desk.tools.select import Select
-from siteplan.drawing import ground_marks, machine_marks, review_marks
+from siteplan.drawing import Marks, ground_marks, machine_marks, review_marks
+from siteplan.drawing.governing import governing_marks
 from siteplan.plan import Plan
-from siteplan.rules.findings import Met, Unjudged, Finding
+from siteplan.rules.findings import Finding, Met, Unjudged
 
 _STILL_PARTS = ("lot", "buildings", "openings", "surroundings", "fixtures", "north_deg")
 _WHEEL_STEP = 1.0015
@@ -38,12 +40,14 @@ class Canvas(QWidget):
 
     Signals
     -------
-    tool_changed(tool), pointer_moved(point in metres or None), zoomed(px per metre).
+    tool_changed(tool), pointer_moved(point in metres or None), zoomed(px per metre),
+    numbers_wanted(): the form of the selected thing is asked for.
     """
 
     tool_changed = Signal(object)
     pointer_moved = Signal(object)
     zoomed = Signal(float)
+    numbers_wanted = Signal()
 
     def __init__(self, session: Session, palette: Palette = LIGHT) -> None:
         super().__init__()
@@ -56,6 +60,7 @@ class Canvas(QWidget):
         self._outcome: Finding | Met | Unjudged | None = None
         self._build()
         self.furniture = Furniture(self)
+        self.number = NumberField(self)
         self.tool: Tool = Select(self)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAccessibleName(text.tr("Drawing of the lot"))
@@ -70,9 +75,7 @@ class Canvas(QWidget):
         self._box: Any = pg.ViewBox(lockAspect=1.0, enableMenu=False, enableMouse=False)
         self._box.disableAutoRange()
         self._view.setCentralItem(self._box)
-        self._view.setViewportUpdateMode(
-            QGraphicsView.ViewportUpdateMode.MinimalViewportUpdate
-        )
+        self._view.setViewportUpdateMode(QGraphicsView.ViewportUpdateMode.MinimalViewportUpdate)
         self._view.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self._view.setFrameStyle(0)
         self.ground, self.moving, self.hand = Ground(), Moving(), Hand()
@@ -115,14 +118,14 @@ class Canvas(QWidget):
 
     def show_all(self) -> None:
         """Draw everything anew."""
-        self.ground.show(ground_marks(self.session.plan, self.session.manner))
+        self.ground.draw(ground_marks(self.session.plan, self.session.manner))
         self._show_moving()
         self._show_selection()
         self.furniture.refresh()
 
     def _on_plan(self, before: Plan, after: Plan) -> None:
         if any(getattr(before, name) is not getattr(after, name) for name in _STILL_PARTS):
-            self.ground.show(ground_marks(after, self.session.manner))
+            self.ground.draw(ground_marks(after, self.session.manner))
             self.furniture.refresh()
         if not self._fitted and after.lot is not None:
             self.fit()
@@ -135,9 +138,9 @@ class Canvas(QWidget):
 
     def _show_moving(self) -> None:
         plan, manner = self.session.plan, self.session.manner
-        self.moving.show(
-            (*review_marks(self.session.review, manner), *machine_marks(plan, manner))
-        )
+        review, scene = self.session.review, self.session.scene
+        live: Marks = () if scene is None else governing_marks(scene, review, manner)
+        self.moving.draw((*live, *review_marks(review, manner), *machine_marks(plan, manner)))
 
     def _on_selection(self) -> None:
         self._show_selection()
@@ -169,17 +172,34 @@ class Canvas(QWidget):
         self.furniture.refresh()
         self.zoomed.emit(frame.px_per_m)
 
-    def fit(self) -> None:
-        """Show the whole plan."""
-        points = extent(self.session.plan)
+    def fit(self, *, whole: bool = False) -> None:
+        """Show the lot; the whole plan with its surroundings if asked or if there is no lot."""
+        lot = self.session.plan.lot
+        points = lot.outline if lot is not None and not whole else extent(self.session.plan)
         if points and self.isVisible():
             self._fitted = True
             self._look(self.frame.fitted(points))
 
     def bring_into_view(self, points: tuple[Point, ...]) -> None:
         """Zoom to these points, but not nearer than makes sense of them."""
+        if not points:
+            return
         near = self.frame.fitted(points, margin_px=140.0)
         self._look(replace(near, px_per_m=min(near.px_per_m, 90.0)))
+
+    def fit_selection(self) -> None:
+        """Show what is selected."""
+        plan = self.session.plan
+        parts = [things.get(plan, key) for key in self.session.selection]
+        shapes = [shape(plan, part) for part in parts if part is not None]
+        bounds = [one.bounds for one in shapes if one is not None]
+        self.bring_into_view(tuple(point for a, b, c, d in bounds for point in ((a, b), (c, d))))
+
+    def show_if_hidden(self, points: tuple[Point, ...]) -> None:
+        """Show the whole plan if one of these points is out of view."""
+        (left, low), (right, high) = self.frame.low, self.frame.high
+        if any(not (left <= x <= right and low <= y <= high) for x, y in points):
+            self.fit()
 
     def zoom(self, factor: float, about: QPointF | None = None) -> None:
         """Zoom about a pixel, or about the middle."""
@@ -190,9 +210,7 @@ class Canvas(QWidget):
         """Push the picture by so many pixels."""
         self._look(self.frame.panned(dx_px, dy_px))
 
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        """Keep the middle in the middle."""
-        super().resizeEvent(event)
+    def _resized(self) -> None:
         size = QSizeF(self._viewport.size())
         self._look(replace(self.frame, size=size))
         if not self._fitted:
@@ -210,6 +228,14 @@ class Canvas(QWidget):
         self._viewport.setCursor(self.tool.cursor)
         self.tool_changed.emit(self.tool)
 
+    def take_measure(self) -> None:
+        """Take the measuring tool."""
+        self.take_tool(Measure(self))
+
+    def ask_number(self, first: str) -> None:
+        """Open the field for a typed length, begun with the first key."""
+        self.number.open(first, self.tool)
+
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Pass the viewport's mouse events to the tool."""
         if watched is not self._viewport:
@@ -222,6 +248,9 @@ class Canvas(QWidget):
             if event.gestureType() == Qt.NativeGestureType.ZoomNativeGesture:
                 self.zoom(1.0 + event.value(), event.position())
             return True
+        if event.type() == QEvent.Type.Resize:
+            # Later than this event, so that the library has taken the size first.
+            QTimer.singleShot(0, self, self._resized)
         if event.type() == QEvent.Type.Leave:
             self.pointer_moved.emit(None)
         return event.type() in (QEvent.Type.ContextMenu, QEvent.Type.Gesture)
@@ -275,9 +304,13 @@ class Canvas(QWidget):
 
     def event(self, event: QEvent) -> bool:
         """Take Tab for going from thing to thing."""
-        if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress:
-            if event.key() in (Qt.Key.Key_Tab, Qt.Key.Key_Backtab) and self._step_on(event):
-                return True
+        if (
+            isinstance(event, QKeyEvent)
+            and event.type() == QEvent.Type.KeyPress
+            and event.key() in (Qt.Key.Key_Tab, Qt.Key.Key_Backtab)
+            and self._step_on(event)
+        ):
+            return True
         return super().event(event)
 
     def _step_on(self, event: QKeyEvent) -> bool:

@@ -19,7 +19,9 @@ Show = Callable[[Any], str]
 class LineEditor(QLineEdit):
     """A line of text: read when Enter is pressed or the focus leaves, if it was changed."""
 
-    def __init__(self, read: Read, show: Show, commit: Commit, refuse: Callable[[str], None]) -> None:
+    def __init__(
+        self, read: Read, show: Show, commit: Commit, refuse: Callable[[str], None]
+    ) -> None:
         super().__init__()
         self._read, self._show_value, self._commit, self._refuse = read, show, commit, refuse
         self._shown = ""

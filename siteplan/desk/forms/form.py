@@ -207,9 +207,11 @@ class PartForm(QWidget):
             self._add_point(grid, label, (*path, index))
         inner.setVisible(path in self._open_points)
         toggle.setChecked(path in self._open_points)
-        toggle.setArrowType(Qt.ArrowType.DownArrow if path in self._open_points else Qt.ArrowType.RightArrow)
+        toggle.setArrowType(
+            Qt.ArrowType.DownArrow if path in self._open_points else Qt.ArrowType.RightArrow
+        )
 
-        def turn(shown: bool) -> None:  # noqa: FBT001 - Qt's own signature
+        def turn(shown: bool) -> None:
             inner.setVisible(shown)
             toggle.setArrowType(Qt.ArrowType.DownArrow if shown else Qt.ArrowType.RightArrow)
             (self._open_points.add if shown else self._open_points.discard)(path)
@@ -235,7 +237,9 @@ class PartForm(QWidget):
         column.addWidget(head)
         if value is None:
             button.setText(tr("Add"))
-            button.clicked.connect(lambda: self._commit(path, fresh_part(self._session.plan, spec, self.part)))
+            button.clicked.connect(
+                lambda: self._commit(path, fresh_part(self._session.plan, spec, self.part))
+            )
             return
         if spec.optional:
             button.setText(tr("Remove"))
@@ -368,4 +372,3 @@ def _show(spec: Spec, value: Any, session: Session) -> str:  # noqa: ANN401 - an
         return str(value)
     unit = UNITS.get(spec.name, "")
     return f"{quantities.show(value, spec.quantity, system)} {unit}".strip()
-

@@ -2,10 +2,10 @@
 
 from siteplan.desk.forms.schema import Spec
 from siteplan.plan import Plan
+from siteplan.plan.around import OnWall
 from siteplan.plan.base import Model
 from siteplan.plan.lot import Accuracy, Leg, Origin, Override
 from siteplan.plan.machine import Cover, Machine, Pass, Receptacle, SoundRating
-from siteplan.plan.around import OnWall
 
 
 def fresh_part(plan: Plan, spec: Spec, holder: Model | None) -> Model | None:

@@ -47,17 +47,23 @@ def show(value: float | str, quantity: str, system: System) -> str:
         return value
     if quantity == "length":
         return exact_length(value, system)
-    if quantity == "volume":
-        gallons = system == "feet"
-        return f"{_short(value / L_PER_GAL, 2)} gal" if gallons else f"{_short(value, 2)} L"
-    if quantity == "temperature":
-        fahr = system == "feet"
-        return f"{_short(fahrenheit(value), 1)} °F" if fahr else f"{_short(value, 1)} °C"
+    if quantity in ("volume", "temperature"):
+        return _customary(value, quantity) if system == "feet" else _metric(value, quantity)
     if quantity == "gauge":
         return f"{_gauge_words(int(value))} AWG"
     if quantity == "share":
         return f"{_short(value * 100, 1)} %"
     return f"{_short(value, 3)}{_SUFFIX.get(quantity, '')}"
+
+
+def _customary(value: float, quantity: str) -> str:
+    if quantity == "volume":
+        return f"{_short(value / L_PER_GAL, 2)} gal"
+    return f"{_short(fahrenheit(value), 1)} °F"
+
+
+def _metric(value: float, quantity: str) -> str:
+    return f"{_short(value, 2)} L" if quantity == "volume" else f"{_short(value, 1)} °C"
 
 
 def _gauge_words(gauge: int) -> str:

@@ -11,17 +11,47 @@ from siteplan.plan import edits
 from siteplan.plan.base import Model
 
 Sort = Literal[
-    "number", "whole", "quantity", "choice", "yes-no", "tick", "text", "note", "refer", "wall",
-    "point", "points", "lengths", "part", "parts",
+    "number",
+    "whole",
+    "quantity",
+    "choice",
+    "yes-no",
+    "tick",
+    "text",
+    "note",
+    "refer",
+    "wall",
+    "point",
+    "points",
+    "lengths",
+    "part",
+    "parts",
 ]
 Path = tuple[str | int, ...]
 
 # Kept by the program or edited elsewhere: ids, collections with lists of their own, pictures.
 HIDDEN = frozenset(
     {
-        "id", "format", "version", "lot", "buildings", "openings", "surroundings", "fixtures",
-        "machine", "placements", "chosen", "loads", "transfer", "outage", "household", "wind",
-        "backdrop", "cords", "alarm_spots", "sectors",
+        "id",
+        "format",
+        "version",
+        "lot",
+        "buildings",
+        "openings",
+        "surroundings",
+        "fixtures",
+        "machine",
+        "placements",
+        "chosen",
+        "loads",
+        "transfer",
+        "outage",
+        "household",
+        "wind",
+        "backdrop",
+        "cords",
+        "alarm_spots",
+        "sectors",
     }
 )
 # Fields that hold the id of something else, and what that is.
@@ -184,5 +214,3 @@ def signature(part: Model | None) -> object:
         elif spec.sort == "points":
             marks.append(len(value))
     return tuple(marks)
-
-

@@ -8,9 +8,7 @@ from siteplan.scene.setting import outward_normal
 
 def wall_options(building: Building) -> list[tuple[object, str]]:
     """Return each wall's index with its name."""
-    return [
-        (index, wall_name(building, index)) for index in range(len(building.outline))
-    ]
+    return [(index, wall_name(building, index)) for index in range(len(building.outline))]
 
 
 def wall_name(building: Building, wall: int) -> str:

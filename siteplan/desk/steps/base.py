@@ -1,6 +1,7 @@
 """What the panels of the steps share: headings, typed lengths, buttons, lists of things."""
 
 from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtWidgets import (
@@ -18,7 +19,7 @@ from PySide6.QtWidgets import (
 )
 
 from siteplan.desk import things
-from siteplan.desk.canvas.view import Canvas
+from siteplan.desk.actions import call_plain
 from siteplan.desk.making import Made
 from siteplan.desk.session import Session
 from siteplan.desk.text import tr
@@ -26,13 +27,16 @@ from siteplan.errors import SiteplanError
 from siteplan.plan import Plan
 from siteplan.units import parse_length
 
+if TYPE_CHECKING:
+    from siteplan.desk.canvas.view import Canvas
+
 _ROW_PX = 28
 
 
 class StepPanel(QScrollArea):
     """The panel of one step; `column` takes its contents from top to bottom."""
 
-    def __init__(self, session: Session, canvas: Canvas) -> None:
+    def __init__(self, session: Session, canvas: "Canvas") -> None:
         super().__init__()
         self.session, self.canvas = session, canvas
         self.setWidgetResizable(True)
@@ -53,6 +57,9 @@ class StepPanel(QScrollArea):
 
     def refresh(self) -> None:
         """Show the plan as it is now."""
+
+    def begin(self) -> None:
+        """Start what the step is for, if it can be started by one click."""
 
     # -- helpers ---------------------------------------------------------------
 
@@ -82,7 +89,9 @@ class StepPanel(QScrollArea):
         self.column.addWidget(made)
         return made
 
-    def buttons(self, entries: Sequence[tuple[str, Callable[[], object]]], columns: int = 2) -> None:
+    def buttons(
+        self, entries: Sequence[tuple[str, Callable[[], object]]], columns: int = 2
+    ) -> None:
         """Add a grid of buttons."""
         grid = QGridLayout()
         grid.setSpacing(6)
@@ -112,7 +121,7 @@ def button(text: str, run: Callable[[], object], *, main: bool = False) -> QPush
     made = QPushButton(text)
     if main:
         made.setProperty("role", "main")
-    made.clicked.connect(lambda: run())
+    made.clicked.connect(call_plain(run))
     return made
 
 
@@ -215,9 +224,7 @@ class ThingList(QListWidget):
         self.blockSignals(False)
 
     def _choose(self) -> None:
-        keys = tuple(
-            key for place, key in enumerate(self._keys) if self.item(place).isSelected()
-        )
+        keys = tuple(key for place, key in enumerate(self._keys) if self.item(place).isSelected())
         self._session.select(*keys)
 
 

@@ -44,13 +44,15 @@ class BuildingsPanel(StepPanel):
         self.column.addLayout(
             side_by_side(labelled(tr("Kind"), self.kinds), labelled(tr("Outline"), self.shapes))
         )
-        self.width = LengthField(self.session, tr("Width"), "40'")
-        self.depth = LengthField(self.session, tr("Depth"), "28'")
+        self.width_field = LengthField(self.session, tr("Width"), "40'")
+        self.depth_field = LengthField(self.session, tr("Depth"), "28'")
         self.column.addLayout(
-            side_by_side(labelled(tr("Width"), self.width), labelled(tr("Depth"), self.depth))
+            side_by_side(
+                labelled(tr("Width"), self.width_field), labelled(tr("Depth"), self.depth_field)
+            )
         )
-        self.width.returnPressed.connect(self.depth.setFocus)
-        self.depth.returnPressed.connect(self.add_typed)
+        self.width_field.returnPressed.connect(self.depth_field.setFocus)
+        self.depth_field.returnPressed.connect(self.add_typed)
         self.button(tr("Add by these dimensions"), self.add_typed, main=True)
         self.button(tr("Click its corners"), self.draw_corners)
         self.list = ThingList(self.session, tr("Buildings"))
@@ -74,8 +76,8 @@ class BuildingsPanel(StepPanel):
 
     def add_typed(self) -> None:
         """Add a building of the typed size."""
-        width = self.width.length_m()
-        depth = self.depth.length_m() if width is not None else None
+        width = self.width_field.length_m()
+        depth = self.depth_field.length_m() if width is not None else None
         if width is None or depth is None:
             return
         at = making.building_place(self.session.plan, width, depth)

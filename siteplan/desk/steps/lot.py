@@ -15,14 +15,16 @@ class LotPanel(StepPanel):
     def build(self) -> None:
         """Make the panel's contents."""
         self.intro = self.words("")
-        self.width = LengthField(self.session, tr("Width"), "80'")
-        self.depth = LengthField(self.session, tr("Depth"), "120'")
+        self.width_field = LengthField(self.session, tr("Width"), "80'")
+        self.depth_field = LengthField(self.session, tr("Depth"), "120'")
         self.column.addLayout(
-            side_by_side(labelled(tr("Width"), self.width), labelled(tr("Depth"), self.depth))
+            side_by_side(
+                labelled(tr("Width"), self.width_field), labelled(tr("Depth"), self.depth_field)
+            )
         )
         self.make = self.button(tr("Draw this lot"), self.draw_rectangle, main=True)
-        self.width.returnPressed.connect(self.depth.setFocus)
-        self.depth.returnPressed.connect(self.draw_rectangle)
+        self.width_field.returnPressed.connect(self.depth_field.setFocus)
+        self.depth_field.returnPressed.connect(self.draw_rectangle)
         self.button(tr("Click its corners"), self.draw_corners)
         self.edit = self.button(tr("Exact corners"), lambda: self.session.select(things.LOT))
         self.heading(tr("The drawing"))
@@ -53,13 +55,17 @@ class LotPanel(StepPanel):
 
     def draw_rectangle(self) -> None:
         """Make a rectangular lot of the typed size."""
-        width, depth = self.width.length_m(), None
+        width, depth = self.width_field.length_m(), None
         if width is not None:
-            depth = self.depth.length_m()
+            depth = self.depth_field.length_m()
         if width is not None and depth is not None:
             outline = making.shape_outline("rectangle", width, depth)
             self.add(tr("Draw the lot"), lambda plan: making.set_lot(plan, outline))
             self.canvas.fit()
+
+    def begin(self) -> None:
+        """Start with the corners."""
+        self.draw_corners()
 
     def draw_corners(self) -> None:
         """Take the tool for clicking corners."""

@@ -71,9 +71,7 @@ class NeedsPanel(StepPanel):
         system = self.session.manner.system
         try:
             running = read(self.running.text(), "power", system)
-            starting = (
-                read(self.starting.text(), "power", system) if self.starting.text() else None
-            )
+            starting = read(self.starting.text(), "power", system) if self.starting.text() else None
         except SiteplanError as error:
             self.session.refused.emit(str(error))
             return

@@ -1,5 +1,7 @@
 """Openings: by a click on a wall, or by building, wall and distance from its corner."""
 
+from PySide6.QtWidgets import QVBoxLayout
+
 from siteplan.desk import making, things
 from siteplan.desk.forms.editors import Choice, Tick
 from siteplan.desk.forms.walls import wall_options
@@ -16,7 +18,6 @@ from siteplan.desk.steps.base import (
 from siteplan.desk.text import length, tr
 from siteplan.desk.tools.place import OnWallTool
 from siteplan.plan import edits
-from PySide6.QtWidgets import QVBoxLayout
 
 
 class OpeningsPanel(StepPanel):
@@ -36,18 +37,17 @@ class OpeningsPanel(StepPanel):
         self.buildings = Choice([], self._set_building)
         self.walls = Choice([], self._set_wall)
         self.column.addLayout(
-            side_by_side(
-                labelled(tr("Building"), self.buildings), labelled(tr("Wall"), self.walls)
-            )
+            side_by_side(labelled(tr("Building"), self.buildings), labelled(tr("Wall"), self.walls))
         )
-        self.offset = LengthField(self.session, tr("From its corner"), "4'")
-        self.width = LengthField(self.session, tr("Width"), "3'")
+        self.offset_field = LengthField(self.session, tr("From its corner"), "4'")
+        self.width_field = LengthField(self.session, tr("Width"), "3'")
         self.column.addLayout(
             side_by_side(
-                labelled(tr("From its corner"), self.offset), labelled(tr("Width"), self.width)
+                labelled(tr("From its corner"), self.offset_field),
+                labelled(tr("Width"), self.width_field),
             )
         )
-        self.width.returnPressed.connect(self.add_typed)
+        self.width_field.returnPressed.connect(self.add_typed)
         self.button(tr("Place it"), self.add_typed)
         self.complete_title = self.heading(tr("All drawn?"))
         self.complete = QVBoxLayout()
@@ -127,8 +127,8 @@ class OpeningsPanel(StepPanel):
             self.session.refused.emit(tr("Draw a building first."))
             return
         building = self.building
-        offset = self.offset.length_m(zero=True)
-        width = self.width.length_m() if offset is not None else None
+        offset = self.offset_field.length_m(zero=True)
+        width = self.width_field.length_m() if offset is not None else None
         if offset is not None and width is not None:
             spot = Spot(building, self.wall, offset, width)
             self.add(tr("Add opening"), lambda plan: making.add_opening(plan, self.kind, spot))

@@ -5,18 +5,12 @@ from collections.abc import Callable
 from siteplan.desk import making, things
 from siteplan.desk.forms.form import PartForm
 from siteplan.desk.labels import kind_label
+from siteplan.desk.making import PATH_FIXTURES
 from siteplan.desk.steps.base import StepPanel, ThingList, entry
 from siteplan.desk.text import length, tr
 from siteplan.desk.tools.place import OnWallTool, RunCord
 from siteplan.plan.machine import Cord
 
-FIXTURES = (
-    "power-inlet",
-    "through-wall-outlet",
-    "panel",
-    "electric-meter",
-    "house-receptacle",
-)
 _FIXTURE_WIDTH_M = 0.3
 
 
@@ -27,7 +21,7 @@ class PathPanel(StepPanel):
         """Make the panel's contents."""
         self.words(tr("How the power gets in: an inlet with transfer equipment, or cords alone."))
         self.heading(tr("On the wall"))
-        self.buttons([(kind_label(one), self._on_wall(one)) for one in FIXTURES])
+        self.buttons([(kind_label(one), self._on_wall(one)) for one in PATH_FIXTURES])
         self.fixtures = ThingList(self.session, tr("On the wall"))
         self.column.addWidget(self.fixtures)
         self.heading(tr("Cords"))
@@ -35,7 +29,7 @@ class PathPanel(StepPanel):
         self.cords = ThingList(self.session, tr("Cords"))
         self.column.addWidget(self.cords)
         self.heading(tr("Transfer equipment"))
-        self.begin = self.button(tr("Describe it"), self._begin)
+        self.describe = self.button(tr("Describe it"), self._begin)
         self.form = PartForm(
             self.session,
             things.TRANSFER,
@@ -51,12 +45,12 @@ class PathPanel(StepPanel):
         """Show the plan as it is now."""
         plan = self.session.plan
         self.fixtures.show_things(
-            [entry(plan, one.id) for one in plan.fixtures if one.kind in FIXTURES]
+            [entry(plan, one.id) for one in plan.fixtures if one.kind in PATH_FIXTURES]
         )
         cords = plan.placement.cords if plan.placement else ()
         self.cords.show_things([entry(plan, one.id, self._detail(one)) for one in cords])
         has = plan.transfer is not None
-        self.begin.setVisible(not has)
+        self.describe.setVisible(not has)
         self.form.setVisible(has)
         self.all.setVisible(has)
         self.form.refresh()

@@ -29,31 +29,31 @@ class Tool:
         return ""
 
     def press(self, at: Point, event: QMouseEvent) -> None:
-        """The left button went down."""
+        """Take the left button going down."""
 
     def move(self, at: Point, event: QMouseEvent) -> None:
-        """The pointer moved."""
+        """Take the pointer moving."""
 
     def release(self, at: Point, event: QMouseEvent) -> None:
-        """The left button went up."""
+        """Take the left button going up."""
 
     def double(self, at: Point, event: QMouseEvent) -> None:
-        """The left button was pressed twice; the first press came before."""
+        """Take a second press of the left button; the first came before."""
         self.press(at, event)
 
     def finish(self) -> None:
-        """The right button or Enter: end what was begun."""
+        """End what was begun: the right button or Enter."""
         self.canvas.take_tool()
 
     def cancel(self) -> None:
-        """Escape: leave what was begun."""
+        """Leave what was begun: Escape."""
         self.canvas.take_tool()
 
     def put_down(self) -> None:
-        """Another tool is taken into the hand."""
+        """Make room for another tool."""
 
     def typed(self, words: str) -> bool:
-        """Numbers were typed at the tool; say whether they were of use."""
+        """Take typed numbers, and say whether they were of use."""
         del words
         return False
 
@@ -62,10 +62,10 @@ class Tool:
         return False
 
     def plan_changed(self) -> None:
-        """The plan was changed, by this tool or otherwise."""
+        """Follow a change of the plan, by this tool or otherwise."""
 
     def selection_changed(self) -> None:
-        """Something else is selected."""
+        """Follow a change of the selection."""
 
     def key(self, event: QKeyEvent) -> bool:
         """Take a key, and say whether it was taken."""

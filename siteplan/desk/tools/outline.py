@@ -78,7 +78,7 @@ class Corners(Tool):
         self.canvas.hand.update()
 
     def takes_typing(self) -> bool:
-        """A length makes sense once there is a first corner."""
+        """Say yes once there is a first corner."""
         return bool(self.points)
 
     def typed(self, words: str) -> bool:
@@ -178,4 +178,3 @@ class Measure(Tool):
         pixels = [frame.to_px(self.start), frame.to_px(self.end)]
         draw_line(painter, pixels, palette)
         draw_tag(painter, pixels[1], self.measured(), palette)
-

@@ -175,5 +175,3 @@ class RunCord(Tool):
         points = (placement.at, *self.points, self._at)
         draw_line(painter, [frame.to_px(one) for one in points], palette)
         draw_tag(painter, frame.to_px(self._at), span(points[-2], points[-1]), palette)
-
-

@@ -191,7 +191,9 @@ class Select(Tool):
         """Nudge with the arrows, turn with the brackets."""
         arrow = _ARROWS.get(Qt.Key(event.key()))
         if arrow is not None:
-            return self._nudge(arrow, large=bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier))
+            return self._nudge(
+                arrow, large=bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
+            )
         if event.key() in (Qt.Key.Key_BracketLeft, Qt.Key.Key_BracketRight):
             self._turn(-5.0 if event.key() == Qt.Key.Key_BracketLeft else 5.0)
             return True
@@ -223,7 +225,9 @@ class Select(Tool):
         fill.setAlphaF(0.12)
         painter.setPen(QPen(QColor(palette.accent), 1.2, Qt.PenStyle.DashLine))
         painter.setBrush(fill)
-        painter.drawRect(QRectF(frame.to_px(self._band[0]), frame.to_px(self._band[1])).normalized())
+        painter.drawRect(
+            QRectF(frame.to_px(self._band[0]), frame.to_px(self._band[1])).normalized()
+        )
 
 
 def moved(plan: Plan, keys: tuple[str, ...], step: Point, pointer: Point | None) -> Plan:

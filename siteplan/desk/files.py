@@ -1,0 +1,127 @@
+"""Opening and saving from the window, with the questions that go with it."""
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QSettings
+
+from siteplan.assets import sample
+from siteplan.desk.dialogs import Dialogs
+from siteplan.desk.session import Session
+from siteplan.desk.text import tr
+from siteplan.plan import Plan
+from siteplan.plan.errors import PlanFileError
+from siteplan.plan.store import SUFFIX
+
+if TYPE_CHECKING:
+    from siteplan.desk.window import Window
+
+_MOST_RECENT = 10
+DEMO = "bad-placement.siteplan"
+
+
+class Files:
+    """Opens and saves plans for one window."""
+
+    def __init__(self, window: "Window", session: Session, dialogs: Dialogs) -> None:
+        self._window, self._session, self.dialogs = window, session, dialogs
+
+    @property
+    def kinds(self) -> str:
+        """What file dialogs offer."""
+        return f"{tr('Plans')} (*{SUFFIX})"
+
+    def name(self) -> str:
+        """Return what the plan is called in titles and questions."""
+        if self._session.path is not None:
+            return self._session.path.name
+        return self._session.plan.title or tr("Unnamed plan")
+
+    def leave(self) -> bool:
+        """Ask about unsaved work; say whether the present plan may go."""
+        if not self._session.dirty:
+            return True
+        answer = self.dialogs.unsaved(self._window, self.name())
+        if answer == "save":
+            return self.save()
+        return answer == "discard"
+
+    def new(self) -> None:
+        """Start an empty plan."""
+        if self.leave():
+            self._session.take(Plan())
+
+    def ask_open(self) -> None:
+        """Ask for a plan and open it."""
+        folder = self._session.path.parent if self._session.path else Path.home()
+        path = self.dialogs.open_path(self._window, folder, self.kinds)
+        if path is not None:
+            self.open(path)
+
+    def open(self, path: Path) -> bool:
+        """Open a plan after asking about unsaved work; say whether it is open."""
+        if not self.leave():
+            return False
+        try:
+            self._session.open(path)
+        except PlanFileError as error:
+            self.dialogs.tell(self._window, str(error))
+            return False
+        if is_sample(path):
+            # The program's own samples are examples to start from, not files to write into.
+            self._session.take(self._session.plan)
+        else:
+            self.remember(path)
+        return True
+
+    def open_demo(self) -> None:
+        """Open the demo lot."""
+        self.open(sample(DEMO))
+
+    def save(self) -> bool:
+        """Write the plan to its file, or ask for one; say whether it is saved."""
+        if self._session.path is None or self._session.read_only:
+            return self.save_as()
+        return self._write(self._session.path)
+
+    def save_as(self) -> bool:
+        """Ask for a file and write the plan to it."""
+        stem = self._session.plan.title or tr("Plan")
+        kept = "".join(sign if sign.isalnum() or sign in " -_" else "-" for sign in stem)
+        proposal = self._session.path or Path.home() / f"{kept[:60].strip()}{SUFFIX}"
+        path = self.dialogs.save_path(self._window, proposal, self.kinds)
+        if path is None:
+            return False
+        return self._write(path if path.suffix else path.with_suffix(SUFFIX))
+
+    def _write(self, path: Path) -> bool:
+        try:
+            self._session.save(path)
+        except PlanFileError as error:
+            self.dialogs.tell(self._window, str(error))
+            return False
+        self.remember(path)
+        return True
+
+    # -- recent files ----------------------------------------------------------
+
+    def recent(self) -> list[Path]:
+        """Return the plans opened or saved last, newest first."""
+        found = QSettings().value("recent", [])
+        names = [found] if isinstance(found, str) else list(found or [])  # type: ignore[call-overload]
+        return [Path(one) for one in names]
+
+    def remember(self, path: Path) -> None:
+        """Put a plan at the head of the recent ones."""
+        names = [str(path.resolve())]
+        names += [str(one) for one in self.recent() if str(one) != names[0]]
+        QSettings().setValue("recent", names[:_MOST_RECENT])
+
+    def forget(self) -> None:
+        """Forget the recent plans."""
+        QSettings().remove("recent")
+
+
+def is_sample(path: Path) -> bool:
+    """Return whether a file is one of the program's own samples."""
+    return path.resolve().parent == sample(DEMO).resolve().parent

@@ -1,0 +1,61 @@
+"""Check: how many findings there are, what is missing, and going through them one by one."""
+
+from siteplan.desk import things
+from siteplan.desk.findings import rows, summary
+from siteplan.desk.steps.base import StepPanel
+from siteplan.desk.text import length, tr
+
+
+class CheckPanel(StepPanel):
+    """Go through what the rules say."""
+
+    def build(self) -> None:
+        """Make the panel's contents."""
+        self._place = -1
+        self.verdict = self.heading("")
+        self.counts = self.words("")
+        self.next = self.button(tr("Show the next finding"), self.show_next, main=True)
+        self.button(tr("Measure on the drawing"), self._measure)
+        self.missing_title = self.heading(tr("Not judged for want of data"))
+        self.missing = self.words("")
+        self.heading(tr("How far things were measured"))
+        self.accuracy = self.words("")
+        self.button(tr("Accuracy of the drawing"), lambda: self.session.select(things.PLAN))
+
+    def refresh(self) -> None:
+        """Show the review as it is now."""
+        review = self.session.review
+        self.verdict.setText(summary(review))
+        counted = tr(
+            "{found} findings, {met} met, {unjudged} not judged",
+            found=len(review.findings),
+            met=len(review.met),
+            unjudged=len(review.unjudged),
+        )
+        self.counts.setText(counted)
+        self.next.setEnabled(bool(review.findings))
+        missing = list(dict.fromkeys(row.what for row in rows(review) if row.state == "UNJUDGED"))
+        self.missing_title.setVisible(bool(missing))
+        self.missing.setVisible(bool(missing))
+        self.missing.setText("\n".join(f"– {one}" for one in missing))
+        accuracy = self.session.plan.accuracy
+        if accuracy is None:
+            self.accuracy.setText(tr("Not given: the cautious figure is taken off each distance."))
+        elif accuracy.figure_m is not None:
+            self.accuracy.setText(
+                tr("{figure} is taken off each distance.", figure=length(accuracy.figure_m))
+            )
+        else:
+            self.accuracy.setText(tr("Taken off each distance, by how it was measured."))
+
+    def show_next(self) -> None:
+        """Show the next finding on the drawing."""
+        found = self.session.review.findings
+        if found:
+            self._place = (self._place + 1) % len(found)
+            self.session.point_out(found[self._place])
+            points = tuple(point for one in found[self._place].evidence for point in one.points)
+            self.session.show_points(points)
+
+    def _measure(self) -> None:
+        self.canvas.take_measure()

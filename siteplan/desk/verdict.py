@@ -1,0 +1,91 @@
+"""The banner over the findings: the worst signal word and how many there are."""
+
+from PySide6.QtCore import QRectF, QSize, Qt
+from PySide6.QtGui import QColor, QPainter, QPaintEvent
+from PySide6.QtWidgets import QWidget
+
+from siteplan.desk import signals
+from siteplan.desk.palette import Palette, scaled
+from siteplan.desk.text import tr
+from siteplan.rules.findings import Review
+
+
+class Verdict(QWidget):
+    """The worst finding's word, symbol and colour, with the counts."""
+
+    def __init__(self, palette: Palette) -> None:
+        super().__init__()
+        self._palette = palette
+        self._state: signals.State | None = None
+        self._word = self._counts = ""
+        self.show_review(Review(), standing=False)
+
+    def sizeHint(self) -> QSize:
+        """Return the room it needs."""
+        return QSize(240, round(self.fontMetrics().height() * 3.4))
+
+    def minimumSizeHint(self) -> QSize:
+        """Return the least room it needs."""
+        return self.sizeHint()
+
+    def show_review(self, review: Review, *, standing: bool) -> None:
+        """Show the worst of a review; with no generator on the plan there is no verdict."""
+        met = tr(
+            "{found} findings, {met} met, {unjudged} not judged",
+            found=len(review.findings),
+            met=len(review.met),
+            unjudged=len(review.unjudged),
+        )
+        state: signals.State | None
+        if not standing:
+            state, word, counts = None, tr("No generator on the plan"), met
+        elif review.worst is None:
+            state, word, counts = "MET", tr("No finding"), met
+        else:
+            state, word, counts = review.worst, signals.word(review.worst), met
+        if (state, word, counts) != (self._state, self._word, self._counts):
+            self._state, self._word, self._counts = state, word, counts
+            self.setAccessibleName(f"{word}. {counts}")
+            self.update()
+
+    def restyle(self, palette: Palette) -> None:
+        """Take other colours."""
+        self._palette = palette
+        self.update()
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        """Paint the banner."""
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        box = QRectF(self.rect()).adjusted(0.5, 0.5, -0.5, -0.5)
+        plain = self._state in (None, "MET")
+        colour, letters = self._palette.raised, self._palette.text
+        if self._state is not None and not plain:
+            panel = signals.PANELS[self._state]
+            colour, letters = panel.colour, panel.letters
+        painter.setPen(QColor(self._palette.border if plain else colour))
+        painter.setBrush(QColor(colour))
+        painter.drawRoundedRect(box, 8, 8)
+        left = 14.0
+        if self._state is not None:
+            side = 26.0
+            place = QRectF(left, box.center().y() - side / 2, side, side)
+            self._paint_symbol(painter, place, plain=plain)
+            left += side + 10
+        painter.setPen(QColor(letters))
+        painter.setFont(scaled(self.font(), 1.25, bold=True))
+        upper = QRectF(left, 0, box.width() - left - 8, box.height() / 2 + 2)
+        painter.drawText(upper, Qt.AlignmentFlag.AlignBottom, self._word)
+        painter.setFont(scaled(self.font(), 0.85))
+        lower = QRectF(left, box.height() / 2 + 3, box.width() - left - 8, box.height() / 2 - 4)
+        painter.drawText(lower, Qt.AlignmentFlag.AlignTop, self._counts)
+
+    def _paint_symbol(self, painter: QPainter, place: QRectF, *, plain: bool) -> None:
+        if self._state is None:
+            return
+        if plain:
+            painter.setPen(Qt.PenStyle.NoPen)
+            painter.setBrush(QColor(signals.PANELS[self._state].colour))
+            painter.drawRoundedRect(place, 6, 6)
+            place = place.adjusted(4, 4, -4, -4)
+        signals.paint_symbol(painter, self._state, place)

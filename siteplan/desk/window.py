@@ -1,0 +1,512 @@
+"""The window: rail of steps, drawing, findings, and the form of what is selected."""
+
+import datetime as dt
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QSettings, QSize, Qt, QTimer
+from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
+from PySide6.QtWidgets import (
+    QApplication,
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QMainWindow,
+    QSplitter,
+    QVBoxLayout,
+    QWidget,
+)
+
+from siteplan.assets import resource
+from siteplan.desk import actions as acts
+from siteplan.desk import recovery, things
+from siteplan.desk.commands import commands, menus
+from siteplan.desk.dialogs import Dialogs, QtDialogs
+from siteplan.desk.editing import Editing
+from siteplan.desk.files import Files
+from siteplan.desk.findings import FindingsList
+from siteplan.desk.inspector import Inspector
+from siteplan.desk.palette import PALETTES, PaletteName, qt_palette, style_sheet
+from siteplan.desk.rail import Rail
+from siteplan.desk.session import Session
+from siteplan.desk.text import length, tr
+from siteplan.desk.toolbar import Bar
+from siteplan.desk.verdict import Verdict
+from siteplan.plan.store import SUFFIX
+from siteplan.rules.findings import Finding, Met, Unjudged
+
+if TYPE_CHECKING:
+    from siteplan.desk.canvas.view import Canvas
+    from siteplan.desk.glass import Glass, Welcome
+    from siteplan.desk.steps.base import StepPanel
+
+_MESSAGE_MS = 9000
+_SETTLE_MS = 120
+
+
+class Window(QMainWindow):
+    """One window on one plan. `load` brings in the drawing after the window shows."""
+
+    def __init__(
+        self, session: Session, dialogs: Dialogs | None = None, folder: Path | None = None
+    ) -> None:
+        super().__init__()
+        self.session = session
+        self.files = Files(self, session, dialogs or QtDialogs())
+        self.editing = Editing(session)
+        self.canvas: Canvas | None = None
+        self.panels: dict[str, StepPanel] = {}
+        self._glass: Glass | None = None
+        self._welcome: Welcome | None = None
+        self._colours = PALETTES[_saved_palette()]
+        self.actions_by_name = acts.make(commands(self), self)
+        self.addActions(list(self.actions_by_name.values()))
+        self._settle = QTimer(self)
+        self._settle.setSingleShot(True)
+        self._settle.setInterval(_SETTLE_MS)
+        self._settle.timeout.connect(self.refresh_panels)
+        self._quiet = QTimer(self)
+        self._quiet.setSingleShot(True)
+        self._quiet.setInterval(_MESSAGE_MS)
+        self._quiet.timeout.connect(self._show_hint)
+        self._build()
+        self._build_menus()
+        self.recovery = recovery.Recovery(session, folder or recovery.default_folder())
+        self._connect()
+        self.setAcceptDrops(True)
+        self.resize(1440, 900)
+        self.restyle()
+        self._on_file()
+        self._on_review()
+
+    # -- building --------------------------------------------------------------
+
+    def _build(self) -> None:
+        self.bar = Bar(self.actions_by_name, self._colours)
+        self.rail = Rail(self._colours)
+        self.rail.setMinimumWidth(276)
+        self.findings = FindingsList(self._colours)
+        self.verdict = Verdict(self._colours)
+        self.inspector = Inspector(self.session, self._colours)
+        self.middle = QFrame()
+        self.middle.setObjectName("canvasFrame")
+        middle = QVBoxLayout(self.middle)
+        middle.setContentsMargins(2, 2, 2, 2)
+        self._waiting = QLabel(tr("Preparing the drawing…"))
+        self._waiting.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        self._waiting.setProperty("role", "muted")
+        middle.addWidget(self._waiting)
+        self.split = QSplitter(Qt.Orientation.Horizontal)
+        self.split.addWidget(self.rail)
+        self.split.addWidget(self.middle)
+        self.split.addWidget(self._right())
+        self.split.setStretchFactor(1, 1)
+        self.split.setSizes([296, 800, 344])
+        self.split.setChildrenCollapsible(False)
+        self.split.setHandleWidth(8)
+        whole = QWidget()
+        column = QVBoxLayout(whole)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self.bar)
+        body = QHBoxLayout()
+        body.setContentsMargins(10, 0, 10, 0)
+        body.addWidget(self.split)
+        column.addLayout(body, 1)
+        column.addWidget(self._foot())
+        self.setCentralWidget(whole)
+
+    def _right(self) -> QWidget:
+        upper = QFrame()
+        upper.setObjectName("side")
+        column = QVBoxLayout(upper)
+        column.setContentsMargins(10, 10, 4, 6)
+        column.setSpacing(8)
+        head = QHBoxLayout()
+        head.setContentsMargins(0, 0, 6, 0)
+        head.addWidget(self.verdict)
+        column.addLayout(head)
+        column.addWidget(self.findings, 1)
+        right = QSplitter(Qt.Orientation.Vertical)
+        right.addWidget(upper)
+        right.addWidget(self.inspector)
+        right.setStretchFactor(0, 3)
+        right.setStretchFactor(1, 2)
+        right.setSizes([520, 360])
+        right.setChildrenCollapsible(False)
+        right.setHandleWidth(8)
+        right.setMinimumWidth(318)
+        return right
+
+    def _foot(self) -> QWidget:
+        foot = QWidget()
+        foot.setObjectName("foot")
+        row = QHBoxLayout(foot)
+        row.setContentsMargins(16, 5, 16, 6)
+        self.message = QLabel()
+        self.message.setTextFormat(Qt.TextFormat.PlainText)
+        self.place = QLabel()
+        self.place.setTextFormat(Qt.TextFormat.PlainText)
+        self.place.setProperty("role", "muted")
+        row.addWidget(self.message, 1)
+        row.addWidget(self.place)
+        return foot
+
+    def _build_menus(self) -> None:
+        bar = self.menuBar()
+        bar.clear()
+        for title, names in menus():
+            menu = bar.addMenu(title)
+            for name in names:
+                if name == "recent":
+                    self.recent_menu = menu.addMenu(tr("Recent"))
+                    self.recent_menu.aboutToShow.connect(self._fill_recent)
+                else:
+                    acts.fill(menu, [name], self.actions_by_name)
+
+    def _fill_recent(self) -> None:
+        self.recent_menu.clear()
+        for path in self.files.recent():
+            entry = self.recent_menu.addAction(path.name)
+            entry.setEnabled(path.exists())
+            entry.triggered.connect(self._opener(path))
+        self.recent_menu.addSeparator()
+        self.recent_menu.addAction(tr("Clear the list")).triggered.connect(self.files.forget)
+
+    def _opener(self, path: Path) -> Callable[[], object]:
+        return lambda: self.files.open(path)
+
+    def _connect(self) -> None:
+        session = self.session
+        session.refused.connect(self.say)
+        session.review_changed.connect(self._on_review)
+        session.plan_changed.connect(self._on_plan)
+        session.file_changed.connect(self._on_file)
+        session.manner_changed.connect(self._on_manner)
+        session.selection_changed.connect(self._show_hint)
+        session.gesture_ended.connect(self.refresh_panels)
+        session.undo_stack.cleanChanged.connect(self._on_file)
+        session.undo_stack.indexChanged.connect(self._on_undo)
+        self.findings.picked.connect(self._on_picked)
+        self.rail.step_chosen.connect(self._on_step)
+
+    # -- what comes after the window shows ---------------------------------------
+
+    def load(self) -> None:
+        """Bring in the rules, the drawing and the panels; the window is on the screen already."""
+        from siteplan.desk.canvas.view import Canvas
+        from siteplan.desk.glass import Glass, Welcome
+        from siteplan.desk.judge import Judge
+        from siteplan.desk.steps.panels import panels
+
+        self.session.judge_with(Judge())
+        canvas = Canvas(self.session, self._colours)
+        self.canvas = canvas
+        box = self.middle.layout()
+        if box is not None:
+            box.removeWidget(self._waiting)
+            box.addWidget(canvas)
+        self._waiting.hide()
+        self._glass = Glass(canvas.viewport, self.actions_by_name, self._colours)
+        self._welcome = Welcome(canvas.viewport, self.actions_by_name)
+        self.panels = panels(self.session, canvas, self)
+        for name, panel in self.panels.items():
+            self.rail.give_panel(name, panel)
+        self._welcome.buttons["corners"].clicked.connect(self._draw_lot)
+        for symbol in ("duplicate", "mirror", "trash"):
+            action = self.actions_by_name["delete" if symbol == "trash" else symbol]
+            self.inspector.add_tool(symbol, action.text(), action.trigger)
+        canvas.tool_changed.connect(self._show_hint)
+        canvas.pointer_moved.connect(self._show_place)
+        canvas.numbers_wanted.connect(self.take_numbers)
+        self.rail.open("lot" if self.session.plan.lot is None else "generator")
+        canvas.show()
+        canvas.setFocus(Qt.FocusReason.OtherFocusReason)
+        self._show_welcome()
+        self._show_hint()
+
+    def offer_recovery(self) -> None:
+        """Offer the work of windows that were killed."""
+        for leftover in recovery.leftovers(self.recovery.file.parent):
+            name = leftover.original.name if leftover.original else leftover.plan.title
+            when = dt.datetime.fromtimestamp(leftover.saved_at).astimezone()
+            answer = self.files.dialogs.recover(
+                self, name or tr("Unnamed plan"), when.strftime("%Y-%m-%d %H:%M")
+            )
+            if answer == "open":
+                self.session.take(leftover.plan)
+                self.session.undo_stack.resetClean()
+                self.recovery.write()
+            if answer in ("open", "discard"):
+                recovery.discard(leftover)
+            if answer == "open":
+                return
+
+    # -- following the session -----------------------------------------------------
+
+    def _on_plan(self) -> None:
+        if not self.session.in_gesture:
+            self._settle.start()
+        self._show_welcome()
+
+    def _on_review(self) -> None:
+        plan, review = self.session.plan, self.session.review
+        standing = plan.placement is not None and plan.machine is not None
+        self.verdict.show_review(review, standing=standing)
+        self.findings.show_review(review)
+        self.rail.show_plan(plan, review)
+
+    def refresh_panels(self) -> None:
+        """Bring the open panel up to date; a drag waits for this until the hand lets go."""
+        panel = self.panels.get(self.rail.current)
+        if panel is not None:
+            panel.refresh()
+        self._show_title()
+
+    def _on_file(self) -> None:
+        self._show_title()
+
+    def _on_undo(self) -> None:
+        stack = self.session.undo_stack
+        for name, can, words in (
+            ("undo", stack.canUndo(), stack.undoText()),
+            ("redo", stack.canRedo(), stack.redoText()),
+        ):
+            action = self.actions_by_name[name]
+            action.setEnabled(can)
+            base = tr("Undo") if name == "undo" else tr("Redo")
+            action.setText(f"{base}: {words}" if can and words else base)
+
+    def _show_title(self) -> None:
+        name = self.files.name()
+        dirty = self.session.dirty
+        self.setWindowTitle(f"{name}{' *' if dirty else ''} – siteplan")
+        self.bar.title.setText(self.session.plan.title or name)
+        self.bar.state.setText(tr("not saved yet") if dirty else "")
+        self._on_undo()
+
+    def _on_manner(self) -> None:
+        self._rename()
+        self._on_review()
+        self.refresh_panels()
+        self.findings.viewport().update()
+
+    def _rename(self) -> None:
+        for command in commands(self):
+            self.actions_by_name[command.name].setText(command.title)
+        system = self.session.manner.system
+        self.actions_by_name["units"].setText(tr("Feet") if system == "feet" else tr("Metres"))
+        language = self.session.manner.language
+        self.actions_by_name["language"].setText("English" if language == "en" else "Español")
+        self.actions_by_name["next-palette"].setText(tr("Colours"))
+        self._on_undo()
+
+    def _on_picked(self, outcome: Finding | Met | Unjudged | None) -> None:
+        self.session.point_out(outcome)
+        if outcome is None:
+            return
+        keys = [key for key in outcome.subjects if things.get(self.session.plan, key) is not None]
+        if keys:
+            self.session.select(keys[0])
+        if not isinstance(outcome, Unjudged):
+            self.session.show_points(
+                tuple(point for one in outcome.evidence for point in one.points)
+            )
+
+    def _on_step(self, name: str) -> None:
+        panel = self.panels.get(name)
+        if panel is not None:
+            panel.refresh()
+        if self.canvas is not None:
+            self.canvas.take_tool()
+
+    def _show_welcome(self) -> None:
+        if self._welcome is not None:
+            plan = self.session.plan
+            self._welcome.setVisible(plan.lot is None and not plan.buildings)
+
+    def _draw_lot(self) -> None:
+        if self._welcome is not None:
+            self._welcome.hide()
+        self.rail.open("lot")
+        panel = self.panels["lot"]
+        panel.begin()
+
+    # -- the foot --------------------------------------------------------------
+
+    def say(self, sentence: str) -> None:
+        """Say something in the foot of the window for a while."""
+        self.message.setText(sentence)
+        self._quiet.start()
+
+    def _show_hint(self) -> None:
+        self._quiet.stop()
+        self.message.setText("" if self.canvas is None else self.canvas.tool.hint())
+
+    def _show_place(self, at: tuple[float, float] | None) -> None:
+        if at is None:
+            self.place.setText("")
+        else:
+            words = tr("{x} east, {y} north", x=length(at[0]), y=length(at[1]))
+            self.place.setText(words)
+
+    # -- commands --------------------------------------------------------------
+
+    def take_numbers(self) -> None:
+        """Go to the exact numbers of what is selected."""
+        self.inspector.take_focus()
+
+    def fit(self) -> None:
+        """Show the lot."""
+        if self.canvas is not None:
+            self.canvas.fit()
+
+    def fit_whole(self) -> None:
+        """Show the whole plan, neighbours and all."""
+        if self.canvas is not None:
+            self.canvas.fit(whole=True)
+
+    def fit_selection(self) -> None:
+        """Show what is selected."""
+        if self.canvas is not None:
+            self.canvas.fit_selection()
+
+    def zoom_in(self) -> None:
+        """Zoom in."""
+        if self.canvas is not None:
+            self.canvas.zoom(1.25)
+
+    def zoom_out(self) -> None:
+        """Zoom out."""
+        if self.canvas is not None:
+            self.canvas.zoom(0.8)
+
+    def measure(self) -> None:
+        """Take the measuring tool."""
+        if self.canvas is not None:
+            self.canvas.take_measure()
+
+    def switch_units(self) -> None:
+        """Change between feet and metres."""
+        feet = self.session.manner.system == "feet"
+        self.session.speak(system="metres" if feet else "feet")
+
+    def switch_language(self) -> None:
+        """Change between English and Spanish."""
+        self.session.speak(language="es" if self.session.manner.language == "en" else "en")
+
+    def use_palette(self, name: PaletteName) -> None:
+        """Take other colours."""
+        self._colours = PALETTES[name]
+        QSettings().setValue("palette", name)
+        self.restyle()
+
+    def next_palette(self) -> None:
+        """Take the next colours: light, dark, high contrast."""
+        names = list(PALETTES)
+        self.use_palette(names[(names.index(self._colours.name) + 1) % len(names)])
+
+    def restyle(self) -> None:
+        """Put the colours on everything."""
+        palette = self._colours
+        arrow = resource(f"symbols/arrow-down-{palette.name}.svg").as_posix()
+        self.setPalette(qt_palette(palette))
+        self.setStyleSheet(style_sheet(palette, arrow))
+        for part in (self.bar, self.rail, self.findings, self.verdict, self.inspector):
+            part.restyle(palette)
+        if self.canvas is not None:
+            self.canvas.restyle(palette)
+        if self._glass is not None:
+            self._glass.restyle(palette)
+        self._rename()
+
+    def next_pane(self) -> None:
+        """Put the focus on the next panel."""
+        self._go_pane(1)
+
+    def previous_pane(self) -> None:
+        """Put the focus on the panel before."""
+        self._go_pane(-1)
+
+    def _go_pane(self, step: int) -> None:
+        panes: list[QWidget] = [self.rail, self.middle, self.findings, self.inspector]
+        focus = QApplication.focusWidget()
+        here = next(
+            (
+                i
+                for i, one in enumerate(panes)
+                if one is focus or (focus is not None and one.isAncestorOf(focus))
+            ),
+            0,
+        )
+        target = panes[(here + step) % len(panes)]
+        if target is self.middle and self.canvas is not None:
+            target = self.canvas
+        elif target is self.rail:
+            target = self.rail.row(self.rail.current or "lot")
+        elif target is self.inspector:
+            self.inspector.take_focus()
+            return
+        target.setFocus(Qt.FocusReason.ShortcutFocusReason)
+
+    def next_step(self) -> None:
+        """Open the next step."""
+        self._go_step(1)
+
+    def previous_step(self) -> None:
+        """Open the step before."""
+        self._go_step(-1)
+
+    def _go_step(self, step: int) -> None:
+        names = self.rail.names
+        here = names.index(self.rail.current) if self.rail.current else -1
+        self.rail.open(names[(here + step) % len(names)])
+
+    # -- the window itself -----------------------------------------------------
+
+    def sizeHint(self) -> QSize:
+        """Return the size it would like."""
+        return QSize(1440, 900)
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        """Take one local plan file."""
+        if _dropped(event) is not None:
+            event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        """Open the dropped plan as the menu would."""
+        path = _dropped(event)
+        if path is not None:
+            event.acceptProposedAction()
+            self.files.open(path)
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        """Ask about unsaved work, then leave nothing behind."""
+        if not self.files.leave():
+            event.ignore()
+            return
+        self._settle.stop()
+        self._quiet.stop()
+        stack = self.session.undo_stack
+        stack.cleanChanged.disconnect(self._on_file)
+        stack.indexChanged.disconnect(self._on_undo)
+        self.recovery.close()
+        event.accept()
+
+
+def _dropped(event: QDropEvent) -> Path | None:
+    urls = event.mimeData().urls()
+    if len(urls) != 1 or not urls[0].isLocalFile():
+        return None
+    path = Path(urls[0].toLocalFile())
+    return path if path.suffix == SUFFIX else None
+
+
+def _saved_palette() -> PaletteName:
+    name = QSettings().value("palette", "")
+    for known in PALETTES:
+        if known == name:
+            return known
+    hints = QApplication.styleHints()
+    return "dark" if hints.colorScheme() == Qt.ColorScheme.Dark else "light"

@@ -1,0 +1,155 @@
+"""What the tests of the window share: an application, a window that never asks, no user data."""
+
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pyqtgraph as pg
+import pytest
+from PySide6.QtCore import QPointF, QSettings, Qt
+from PySide6.QtGui import QMouseEvent
+from PySide6.QtWidgets import QApplication, QWidget
+
+from siteplan.assets import sample
+from siteplan.desk import launch, text
+from siteplan.desk.session import Session
+from siteplan.desk.window import Window
+from siteplan.plan import load
+from siteplan.words import Manner
+
+pg.setConfigOption("mouseRateLimit", -1)
+
+
+class Answers:
+    """Stands in for the dialogs: answers from lists, and remembers what it was told."""
+
+    def __init__(self) -> None:
+        self.paths: list[Path | None] = []
+        self.unsaved_answer = "discard"
+        self.recover_answer = "open"
+        self.asked: list[str] = []
+        self.told: list[str] = []
+
+    def open_path(self, parent: QWidget, folder: Path, kinds: str) -> Path | None:
+        return self.paths.pop(0) if self.paths else None
+
+    def save_path(self, parent: QWidget, proposal: Path, kinds: str) -> Path | None:
+        return self.paths.pop(0) if self.paths else None
+
+    def unsaved(self, parent: QWidget, name: str) -> str:
+        self.asked.append(name)
+        return self.unsaved_answer
+
+    def recover(self, parent: QWidget, name: str, when: str) -> str:
+        self.asked.append(name)
+        return self.recover_answer
+
+    def tell(self, parent: QWidget, message: str) -> None:
+        self.told.append(message)
+
+
+@pytest.fixture(scope="session")
+def qapp() -> QApplication:
+    QSettings.setDefaultFormat(QSettings.Format.IniFormat)
+    return launch.application()
+
+
+@pytest.fixture(autouse=True)
+def _own_settings(tmp_path: Path) -> Iterator[None]:
+    QSettings.setPath(QSettings.Format.IniFormat, QSettings.Scope.UserScope, str(tmp_path))
+    text.speak(Manner())
+    yield
+    text.speak(Manner())
+
+
+@pytest.fixture
+def answers() -> Answers:
+    return Answers()
+
+
+@pytest.fixture
+def session() -> Session:
+    return Session()
+
+
+@pytest.fixture
+def window(qtbot, session: Session, answers: Answers, tmp_path: Path) -> Window:
+    made = Window(session, answers, tmp_path / "recovery")
+    made.resize(1280, 800)
+    made.show()
+    made.load()
+    qtbot.waitExposed(made)
+    QApplication.processEvents()
+    qtbot.addWidget(made)
+    return made
+
+
+@pytest.fixture
+def demo_window(window: Window, qtbot) -> Window:
+    window.session.take(load(sample("bad-placement.siteplan")))
+    window.fit()
+    QApplication.processEvents()
+    return window
+
+
+Send = Callable[..., None]
+
+
+@pytest.fixture
+def mouse(window: Window) -> Send:
+    """Send one mouse event to the drawing, at a place in metres."""
+    canvas = window.canvas
+    assert canvas is not None
+
+    def send(
+        kind: str,
+        at: tuple[float, float],
+        button: Qt.MouseButton = Qt.MouseButton.LeftButton,
+        modifiers: Qt.KeyboardModifier = Qt.KeyboardModifier.NoModifier,
+    ) -> None:
+        kinds = {
+            "press": QMouseEvent.Type.MouseButtonPress,
+            "move": QMouseEvent.Type.MouseMove,
+            "hover": QMouseEvent.Type.MouseMove,
+            "release": QMouseEvent.Type.MouseButtonRelease,
+            "double": QMouseEvent.Type.MouseButtonDblClick,
+        }
+        held = Qt.MouseButton.NoButton if kind in ("hover", "release") else button
+        pixel = canvas.frame.to_px(at)
+        spot = QPointF(canvas.viewport.mapToGlobal(pixel.toPoint()))
+        own = Qt.MouseButton.NoButton if kind in ("move", "hover") else button
+        QApplication.sendEvent(
+            canvas.viewport, QMouseEvent(kinds[kind], pixel, spot, own, held, modifiers)
+        )
+
+    return send
+
+
+@pytest.fixture
+def click(mouse: Send) -> Send:
+    """Click at a place in metres."""
+
+    def send(at: tuple[float, float], **more: object) -> None:
+        mouse("hover", at)
+        mouse("press", at, **more)
+        mouse("release", at, **more)
+
+    return send
+
+
+@pytest.fixture
+def drag(mouse: Send) -> Send:
+    """Drag from a place to another in some steps."""
+
+    def send(start: tuple[float, float], end: tuple[float, float], steps: int = 5) -> None:
+        mouse("hover", start)
+        mouse("press", start)
+        for step in range(1, steps + 1):
+            share = step / steps
+            at = (
+                start[0] + share * (end[0] - start[0]),
+                start[1] + share * (end[1] - start[1]),
+            )
+            mouse("move", at)
+        mouse("release", end)
+
+    return send
