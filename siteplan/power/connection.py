@@ -32,6 +32,7 @@ __all__ = [
     "BOX_OUTLET_A",
     "BRANCH_A",
     "BRANCH_AWG",
+    "THINNEST_CORD_AWG",
     "Lengths",
     "Machine",
     "Part",
@@ -48,6 +49,8 @@ __all__ = [
 
 BOX_OUTLET_A = 20.0
 """Outlets of a distribution box, each leg with its own 20 A breakers (common practice)."""
+THINNEST_CORD_AWG = 16
+"""General-use cord. Sources: nec-2023-240.5, cpsc-extension-cords (read second-hand)."""
 BRANCH_A, BRANCH_AWG = 20.0, 12
 """The usual branch circuit behind the panel (nec-2023-table-310.16, read second-hand)."""
 
@@ -148,7 +151,7 @@ def single_cords(machine: Machine, loads: Sequence[Load], lengths: Lengths) -> W
         refusals.append(refusal or (None if taken else "no-outlet-left"))
     length_m = lengths.cord_m + lengths.inside_m
     cords = [
-        _household_cord("cord", length_m, load.run_a)
+        _household_cord("cord", length_m, load.run_a, 0.0)
         for load, refusal in zip(loads, refusals, strict=True)
         if refusal is None
     ]
@@ -184,7 +187,8 @@ def through_wall(machine: Machine, loads: Sequence[Load], lengths: Lengths) -> W
     reach = _Reach(loads, [_plug_refusal(load, outlet_a) for load in loads])
     path = _Path([], [])
     if outlet is not None:
-        cord = _household_cord("cord", lengths.cord_m, min(reach.one_leg_a(), outlet_a))
+        current_a = min(reach.one_leg_a(), outlet_a)
+        cord = _household_cord("cord", lengths.cord_m, current_a, outlet.amps)
         inside = _inside_cords(reach.served(), lengths.inside_m)
         wall = Part("through-wall-outlet", config=outlet.config)
         path = _Path([cord.segment], [cord.part, wall, Part("weather-cover")]).then(inside)
@@ -331,10 +335,14 @@ def _panel_refusal(load: Load, largest_a: float, legs: int) -> Refusal | None:
     return "over-outlet" if load.run_a > largest_a else None
 
 
-def _household_cord(name: str, length_m: float, current_a: float) -> _Cord:
+def _household_cord(name: str, length_m: float, current_a: float, breaker_a: float) -> _Cord:
+    """Return a cord for a load, or, with a breaker given, for whatever may be plugged in."""
     stock_m = next_stock_length_m(length_m)
     laid_m = length_m if stock_m is None else stock_m
-    gauge = smallest_gauge_awg(current_a, laid_m)
+    by_loss = smallest_gauge_awg(current_a, laid_m)
+    by_breaker = smallest_gauge_awg(breaker_a, 0.0) or THINNEST_CORD_AWG
+    # The smallest number is the thickest wire.
+    gauge = None if by_loss is None else min(by_loss, by_breaker, THINNEST_CORD_AWG)
     segment = Segment(name, gauge or CORD_GAUGES_AWG[-1], laid_m, current_a)
     return _Cord(segment, Part("cord", gauge_awg=gauge, length_m=stock_m))
 
@@ -342,7 +350,7 @@ def _household_cord(name: str, length_m: float, current_a: float) -> _Cord:
 def _inside_cords(served: Sequence[Load], inside_m: float) -> list[_Cord]:
     if inside_m == 0.0:
         return []
-    return [_household_cord("inside cord", inside_m, load.run_a) for load in served]
+    return [_household_cord("inside cord", inside_m, load.run_a, 0.0) for load in served]
 
 
 def _locking_cord(length_m: float, outlet: Receptacle, sums: LegSums) -> _Cord:

@@ -129,6 +129,20 @@ def test_the_wall_cord_is_chosen_for_no_more_than_the_outlet_gives():
     assert (trunk.gauge_awg, trunk.length_m) == (12, pytest.approx(feet(50)))
 
 
+@pytest.mark.parametrize(("outlets", "gauge"), [(("5-20",), 12), (("5-15",), 14)])
+def test_the_wall_cord_carries_its_breaker_whatever_is_plugged_in(outlets, gauge):
+    # NEC Table 400.5(A)(1) column B: 14 AWG 18 A, 12 AWG 25 A
+    way = connection.through_wall(Machine(2400, 3000, outlets), [TV], Lengths(feet(20)))
+    assert parts(way, "cord")[0].gauge_awg == gauge
+
+
+def test_no_cord_is_thinner_than_16_gauge():
+    # Listed general-use cords start at 16 AWG (CPSC, NEC 240.5); 1.25 A would ask for 18
+    for make in (connection.single_cords, connection.locking_cord_box):
+        way = make(FIVE_KW, [TV], Lengths(feet(20), feet(20)))
+        assert parts(way, "cord")[-1].gauge_awg == 16
+
+
 def test_an_inlet_reaches_everything():
     way = connection.inlet_transfer(FIVE_KW, NEEDS, NEAR)
     assert way.serves == (0, 1, 2, 3)

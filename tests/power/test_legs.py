@@ -60,6 +60,12 @@ def test_240_volt_loads_get_no_leg_and_do_not_matter():
     assert {legs[0], legs[2]} == {"A", "B"}
 
 
+def test_a_leg_already_heavy_gets_nothing_more():
+    loads = [load(1000), load(10), load(20)]
+    assert book.assign_legs(loads, {0: "A"}) == ("A", "B", "B")
+    assert book.assign_legs(loads, {0: "B"}) == ("B", "A", "A")
+
+
 def test_nothing_to_assign():
     assert book.assign_legs([]) == ()
     assert book.assign_legs([load(5000, 240)]) == (None,)

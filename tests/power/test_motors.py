@@ -9,6 +9,8 @@ from siteplan.power import motors
 
 def test_a_size_between_two_rows_takes_the_larger():
     assert motors.full_load_a(0.4) == motors.full_load_a(0.5)
+    # NEC 2023 Table 430.248, second-hand: 1 hp 16 A, 1 1/2 hp 20 A at 115 V
+    assert (motors.full_load_a(1.0), motors.full_load_a(1.001)) == (16, 20)
     assert motors.locked_rotor_a(0.6) == motors.locked_rotor_a(0.75)
 
 
