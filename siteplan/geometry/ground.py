@@ -77,6 +77,7 @@ def lay_ground(
         solid = shapely.get_parts([shapely.union_all(np.concatenate([solid, plugs]))])
         rings = _rings(solid)
     whole = MultiPolygon(list(solid))
+    shapely.prepare(whole)
     bulge = _bulging(rings) & ~_on_frame(rings.at, boundary, parts)
     walls = _sunk_walls(rings)
     before, after = rings.at[rings.before[bulge]], rings.at[rings.after[bulge]]

@@ -39,6 +39,12 @@ def test_a_wall_counts_up_to_and_at_the_reach(reach, met):
     assert (blocked_share((0, 0), post, reach) > 0.0) is met
 
 
+@pytest.mark.parametrize(("reach", "free"), [(3.99, math.inf), (4.0, 4.0), (4.01, 4.0)])
+def test_a_ray_runs_up_to_and_at_the_reach(reach, free):
+    # Of two rays the first looks straight along +x.
+    assert horizon((0, 0), walls((4, -1), (4, 1)), reach, rays=2)[0] == free
+
+
 def test_nearest_of_two_walls_stops_the_ray():
     both = np.vstack([walls((-9, 5), (9, 5)), walls((-9, 3), (9, 3))])
     assert horizon((0, 0), both, 20.0)[0] == pytest.approx(3.0, abs=1e-4)
@@ -141,6 +147,21 @@ def test_sides_are_told_clockwise_from_their_bearing():
 @pytest.mark.parametrize(("reach", "count"), [(1.99, 0), (2.01, 1)])
 def test_a_side_is_walled_within_reach_only(reach, count):
     assert sides_walled((0, 0), 1.0, NORTH, reach).count == count
+
+
+def test_the_mere_tip_of_a_slanted_wall_walls_no_side():
+    # The tip is 4.301 m off; from the reach of 4.32 m on the strip meets it by a hair only.
+    assert sides_walled((0, 0), 1.0, walls((2.5, 3.5), (-3, 9)), 4.32).count == 0
+    assert sides_walled((0, 0), 1.0, walls((2.5, 3.5), (-3, 9)), 4.6).count == 1
+
+
+def test_bearing_of_the_first_side_is_told_within_a_full_turn():
+    seen = sides_walled((0, 0), 1.0, np.empty((0, 2, 2)), 5.0, turn_deg=725.0)
+    assert seen.bearing_deg == pytest.approx(5.0)
+
+
+def test_a_small_machine_has_sides_too():
+    assert sides_walled((0, 0), 0.1, NORTH, 5.0).count == 1
 
 
 @pytest.mark.parametrize(("half", "count"), [(0.18, 0), (0.26, 1)])

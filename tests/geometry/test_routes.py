@@ -245,6 +245,31 @@ def test_a_tree_gives_the_routes_of_the_graph():
         tree.to((0.5, 0.5))
 
 
+@settings(max_examples=30, deadline=None)
+@given(place, blocks, st.lists(place, min_size=1, max_size=12), st.booleans())
+def test_lengths_to_many_places_are_those_of_single_routes(start, obstacles, goals, fenced):
+    lot = box(-1, -1, 11, 11) if fenced else None
+    graph = RouteGraph.build(obstacles, lot)
+    try:
+        tree = graph.tree(start)
+    except NoWayRoundError:
+        return
+    expected = [length_or_inf(start, goal, obstacles, lot) for goal in goals]
+    assert tree.lengths_m(goals) == pytest.approx(expected, abs=1e-9)
+
+
+@pytest.mark.parametrize(("depth", "reached"), [(0.0, True), (0.0019, True), (0.0021, False)])
+def test_many_places_a_hair_inside_a_wall_count_as_on_it(depth, reached):
+    tree = RouteGraph.build([box(0, 0, 1, 1)]).tree((3, 0.5))
+    length = tree.lengths_m([(1 - depth, 0.5), (2, 0.5)])
+    assert length[1] == 1.0
+    assert length[0] == pytest.approx(2.0, abs=3e-3) if reached else math.isinf(length[0])
+
+
+def test_no_places_have_no_lengths():
+    assert RouteGraph.build([]).tree((0, 0)).lengths_m([]).shape == (0,)
+
+
 def test_a_spike_stays_solid():
     spike = Polygon([(0, 0), (10, 0.02), (0, 0.04)])
     route = shortest_route((5, -1), (5, 1), [spike])
