@@ -177,4 +177,5 @@ def _by_horsepower(table: dict[float, float], horsepower: float) -> float:
 def _voltage_column(volts: float) -> float:
     if _LOW_VOLTS[0] <= volts <= _LOW_VOLTS[1]:
         return 1.0
-    return 2.0 * within("motor voltage [V], if not 110 to 125", volts, *_HIGH_VOLTS) / volts
+    within("motor voltage [V], if not 110 to 125", volts, *_HIGH_VOLTS)
+    return 2.0

@@ -80,6 +80,14 @@ def test_single_cords_are_bought_in_the_next_stock_length():
     assert way.drop_shares == (("cord", way.drop_total),)
 
 
+def test_the_worst_of_several_cords_counts():
+    # By hand: 12.5 A at 100 ft of 10 AWG lose 3.1 V; 5.8333 A of 12 AWG 2.31 V
+    way = connection.single_cords(FIVE_KW, [HEATER, FRIDGE], NEAR)
+    assert way.drop_total == pytest.approx(2 * 12.5 * 0.124 / 120)
+    other = connection.single_cords(FIVE_KW, [FRIDGE, HEATER], NEAR)
+    assert other.drop_total == way.drop_total
+
+
 def test_equal_cords_are_counted_together():
     way = connection.single_cords(FIVE_KW, [FRIDGE, FRIDGE], NEAR)
     assert [part.count for part in way.parts] == [2]

@@ -111,7 +111,8 @@ def test_a_stop_shorter_than_the_rest_does_not_fill_the_tank(off_min, full_again
     # 6 L of 10 L are burnt; the next 5 h at 1 L/h need more than the 4 L left
     night = outage.plan_outage([(6, 1), (off_min / 60, 0), (5, 1)], 10, 30)
     kinds = [stretch.kind for stretch in night.stretches]
-    assert kinds == ["run", "off", "run"] if full_again else ["run", "off", "run", "cool", "run"]
+    expected = ["run", "off", "run"] if full_again else ["run", "off", "run", "cool", "run"]
+    assert kinds == expected
     assert night.refuels == 1
 
 
