@@ -19,7 +19,7 @@ from siteplan.geometry.arrays import XY, FloatArray, ShapeArray, Shapes
 _LONGEST_SIDE_M = 1000.0
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Clearances:
     """Nearest distances from one machine to many targets.
 

@@ -23,7 +23,7 @@ _FAR_M = 100_000.0
 _STRAIGHT = 1e-9
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Ground:
     """Solids as numbers.
 
@@ -44,7 +44,7 @@ class Ground:
     walls: FloatArray
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class _Rings:
     """Vertices of oriented rings, solid to the left, and which vertex follows which."""
 

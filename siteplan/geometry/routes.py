@@ -56,7 +56,7 @@ class Route:
     points: tuple[XY, ...]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class RouteGraph:
     """The corners of some solids and which see each other; build once, ask often.
 
@@ -149,7 +149,7 @@ class RouteGraph:
         return sees(np.array([place], dtype=np.float64), targets, pairs, self.ground.walls)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class RouteTree:
     """All shortest routes from one place.
 

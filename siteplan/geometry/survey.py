@@ -120,7 +120,9 @@ def azimuth_deg(bearing: Bearing) -> float:
 
 
 def _azimuth_of_text(text: str) -> float:
-    clean = text.strip().upper()[:_LONGEST_TEXT]
+    if len(text) > _LONGEST_TEXT:
+        raise UnitTextError(text[:_LONGEST_TEXT], _WANTED)
+    clean = text.strip().upper()
     if clean in _DUE:
         return _DUE[clean]
     if quadrant := _QUADRANT.fullmatch(clean):

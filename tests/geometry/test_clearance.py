@@ -43,7 +43,8 @@ def test_footprint_refuses_a_side_that_is_no_length(side):
         footprint((0.0, 0.0), 1.0, side, 0.0)
 
 
-def test_longest_side_is_still_a_length():
+def test_shortest_and_longest_sides_are_lengths():
+    assert footprint((0.0, 0.0), 0.01, 0.01, 0.0).area == pytest.approx(1e-4)
     assert footprint((0.0, 0.0), 1000.0, 1.0, 0.0).area == pytest.approx(1000.0)
 
 

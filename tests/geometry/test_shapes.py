@@ -59,6 +59,20 @@ def test_an_edge_folded_back_is_a_crossing(corners):
     assert ring_fault(corners).kind == "crosses itself"
 
 
+def test_second_and_last_but_one_edge_may_cross_too():
+    fault = ring_fault([(0, 0), (4, 0), (0, 3), (3, 4), (1, -1)])
+    assert (fault.kind, fault.corners) == ("crosses itself", (0, 3))
+    fault = ring_fault([(0, 0), (4, 0), (0, 4), (0, 2), (4, 3)])
+    assert (fault.kind, fault.corners) == ("crosses itself", (1, 3))
+
+
+@pytest.mark.parametrize(("height", "kind"), [(0.9e-6, "no area"), (4e-6, None)])
+def test_a_ring_without_area_is_named(height, kind):
+    # A long sliver: its area is told against its longest side.
+    fault = ring_fault([(0, 0), (50, height), (100, 0)])
+    assert (fault and fault.kind) == kind
+
+
 @settings(max_examples=80, deadline=None)
 @given(
     st.lists(st.tuples(st.integers(0, 6), st.integers(0, 6)), min_size=3, max_size=7, unique=True)
@@ -91,6 +105,17 @@ def test_an_opening_lies_on_its_wall():
 def test_an_opening_off_its_wall_is_refused(offset, width, field):
     with pytest.raises(OutOfRangeError, match=field):
         on_wall((0, 0), (10, 0), offset, width)
+
+
+def test_a_wall_of_no_length_bears_a_mere_point():
+    assert on_wall((2, 3), (2, 3), 0.0, 0.0).bounds == (2, 3, 2, 3)
+
+
+@pytest.mark.parametrize("length", [0.2, 10.0])
+def test_an_opening_may_stand_at_either_end(length):
+    assert on_wall((0, 0), (length, 0), 0.0, 0.1).bounds == pytest.approx((0, 0, 0.1, 0))
+    bounds = on_wall((0, 0), (length, 0), length - 0.1, 0.1).bounds
+    assert bounds == pytest.approx((length - 0.1, 0, length, 0))
 
 
 def test_an_opening_may_fill_its_wall_to_the_micrometre():

@@ -94,6 +94,39 @@ def test_corners_beyond_the_tape_are_not_used(longest, fits):
             setting_out((0, 0), corners, 0.05, longest_tape_m=longest)
 
 
+@pytest.mark.parametrize(("off", "fits"), [(29.99, True), (30.0, True), (30.01, False)])
+def test_a_tape_is_30_m_long_unless_told(off, fits):
+    corners = [(103.0, 100.0), (100.0, 100.0 + off)]
+    if fits:
+        assert setting_out((100.0, 100.0), corners, 0.05).distances_m == (3.0, pytest.approx(off))
+    else:
+        with pytest.raises(TapeError):
+            setting_out((100.0, 100.0), corners, 0.05)
+
+
+def test_the_check_tape_is_the_one_that_tells_the_mirror_image_best():
+    # The two tapes start at (5, 0) and (0, 5); their wrong place is (5, 5).
+    corners = [(5, 0), (0, 5), (9, -3), (9, 8.5), (-6, 6)]
+    ties = setting_out((0, 0), corners, 0.05)
+    assert ties.corners == (0, 1)
+    assert ties.mirror_xy == pytest.approx((5, 5))
+    apart = [abs(math.hypot(x, y) - math.hypot(x - 5, y - 5)) for x, y in corners]
+    assert ties.check_corner == 3
+    assert apart[3] == max(apart)
+
+
+def test_a_corner_at_the_place_itself_is_no_help():
+    assert setting_out((0, 0), [(0, 0), (5, 0), (0, 5)], 0.05).corners == (1, 2)
+
+
+@pytest.mark.parametrize(("off", "places"), [(0.04, 2), (0.2, 1)])
+def test_both_places_are_told_while_they_fit_the_tapes_as_read(off, places):
+    # A third corner nearly in line with the others tells the sides apart by little.
+    third = (9.0, off)
+    tapes = [5.0, 5.0, math.dist(third, (3, 4))]
+    assert len(place_from_tapes([(0, 0), (6, 0), third], tapes).places) == places
+
+
 @pytest.mark.parametrize("corners", [[], [(1, 1)], [(1, 0), (2, 0)], [(1, 0), (-3, 0)]])
 def test_corners_in_one_line_with_the_place_do_not_fix_it(corners):
     with pytest.raises(TapeError):
