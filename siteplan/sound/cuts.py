@@ -130,7 +130,7 @@ def find_cuts(source: Array, receivers: Array, screens: Screens, top_m: float) -
 def _over_the_top(
     sight: Sight, receiver: Rows, height: Array, first: Array, last: Array
 ) -> tuple[Array, Array, Array, Array, Array]:
-    """Return above, detour, to source, to receiver and depth of the way over the top [m].
+    """Return the columns of `Cuts` from `above_m` to `depth_m`, for the way over the top [m].
 
     Parameters
     ----------
@@ -168,16 +168,11 @@ def _cuts_of_rows(sight: Sight, screens: Screens) -> Cuts:
     owner = np.array([number for row in rows for number in row.numbers], dtype=np.intp)
     height = np.array([row.height_m for row in rows for _ in row.numbers], dtype=np.float64)[edge]
     at = where[receiver, edge]
-    above, detour, near, far, depth = _over_the_top(sight, receiver, height, at, at)
     return Cuts(
         receiver,
         owner[edge],
         height,
-        above,
-        detour,
-        near,
-        far,
-        depth,
+        *_over_the_top(sight, receiver, height, at, at),
         _side_detours(sight, receiver, ways[receiver, edge]),
         np.zeros((len(edge), 2)),
         np.abs(reaches[receiver, edge]),
@@ -228,25 +223,17 @@ def _cuts_of_building(sight: Sight, building: Outline) -> Cuts:
     first = np.where(crossed, where, np.inf).min(axis=1, initial=np.inf)
     last = np.where(crossed, where, -np.inf).max(axis=1, initial=-np.inf)
     height = np.full(len(receiver), building.height_m)
-    above, detour, near, far, depth = _over_the_top(
-        sight, receiver, height, first[receiver], last[receiver]
-    )
+    over = _over_the_top(sight, receiver, height, first[receiver], last[receiver])
     lengths, depths = _ways_round(sight, building, receiver, crossed, where)
+    left, right = (side[receiver].max(axis=1, initial=0.0) for side in (across, -across))
     return Cuts(
         receiver,
         np.full(len(receiver), building.numbers[0], dtype=np.intp),
         height,
-        above,
-        detour,
-        near,
-        far,
-        depth,
+        *over,
         _side_detours(sight, receiver, lengths),
         depths,
-        np.stack(
-            [across[receiver].max(axis=1, initial=0.0), -across[receiver].min(axis=1, initial=0.0)],
-            axis=1,
-        ),
+        np.stack([left, right], axis=1),
     )
 
 

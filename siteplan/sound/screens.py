@@ -209,7 +209,7 @@ def _joined_walls(walls: Array, heights: Array) -> list[Outline]:
         behind = joints.follow(first, 0)[::-1]
         points = [p for _, p in behind] + [*walls[first]] + [p for _, p in ahead]
         owners = (*(n for n, _ in behind), first, *(n for n, _ in ahead))
-        closed = len(owners) > 2 and bool(np.allclose(points[0], points[-1], atol=_JOINT_M))
+        closed = len(owners) > 2 and bool(np.hypot(*(points[0] - points[-1])) < 2 * _JOINT_M)
         corners = np.array(points[:-1] if closed else points)
         rows.append(Outline(corners, float(heights[first]), closed, owners))
     return rows

@@ -76,6 +76,13 @@ def test_corners_add_six_and_bays_nine():
         assert found.beside_db.tolist() == [added]
 
 
+def test_a_shaft_adds_no_more_than_a_bay():
+    square = [(-2, -2), (2, -2), (2, 2), (-2, 2)]
+    walls = [[square[i], square[(i + 1) % 4]] for i in range(4)]
+    inside = assess((0, 0), [(0, 0, 4.0)], LWA, Screens.build(walls, [2.5] * 4))
+    assert inside.beside_db.tolist() == [9.0]
+
+
 def test_a_house_wall_in_two_pieces_is_one_wall():
     walls = [[(-2, -4), (-2, 0)], [(-2, 0), (-2, 4)]]
     assert assess((0, 0), EAR, LWA, Screens.build(walls, [2.5, 2.5])).beside_db.tolist() == [3.0]
@@ -118,6 +125,29 @@ def test_an_upper_window_loses_the_fence():
 def test_the_worst_point_is_the_loudest():
     ears = [(2, 0, 0.5), (20, 0, 1.5), (9, 0, 1.5), (30, 0, 1.5)]
     assert assess((0, 0), ears, LWA).worst == 2
+
+
+@settings(max_examples=20, deadline=None)
+@given(st.floats(-np.pi, np.pi), st.floats(-200, 200), st.floats(-200, 200))
+def test_turning_and_shifting_the_lot_changes_nothing(angle, east, north):
+    turn = np.array([(np.cos(angle), -np.sin(angle)), (np.sin(angle), np.cos(angle))])
+
+    def moved(points):
+        return np.asarray(points, dtype=float) @ turn.T + (east, north)
+
+    walls, house = [[(-2, -4), (-2, 4)], [(1, -9), (5, -9)]], [(6, -20), (13, -20), (13, 6), (6, 6)]
+    flat = np.array([(20, 1), (-9, 3), (2, -15), (9, 0), (4, 9)])
+    heights = np.array([1.5, 1.5, 1.5, 1.5, 4.0])
+    before = assess(
+        (0, 0), np.column_stack([flat, heights]), LWA, Screens.build(walls, [2, 2], [house], [5])
+    )
+    there = Screens.build([moved(w) for w in walls], [2, 2], [moved(house)], [5])
+    after = assess(moved((0, 0)), np.column_stack([moved(flat), heights]), LWA, there)
+    np.testing.assert_allclose(after.level_dba, before.level_dba, atol=1e-6)
+    np.testing.assert_array_equal(after.governing, before.governing)
+    assert before.governing.max() == 2
+    assert before.indoors.any()
+    assert before.beside_db.max() == 3.0
 
 
 @settings(max_examples=30, deadline=None)

@@ -315,6 +315,29 @@ def test_wrong_shapes_are_refused(source, receivers, power):
         propagation(source, receivers, power)
 
 
+@pytest.mark.parametrize("factor", [-0.01, 1.01, np.nan])
+def test_impossible_reflections_are_refused(factor):
+    with pytest.raises(OutOfRangeError, match="reflection factor"):
+        propagation(SOURCE, GRID, POWER, reflection_factor=factor)
+
+
+@pytest.mark.parametrize(("ear", "depth"), [(2.99, 4.0), (3.0, 0.0), (3.01, 0.0)])
+def test_an_ear_at_the_height_of_the_roof_sees_past_the_near_edge(ear, depth):
+    shed = Screens.build((), (), [[(5, -9), (9, -9), (9, 9), (5, 9)]], [3.0])
+    cuts = find_cuts(np.array([0.0, 0, 1]), np.array([(15.0, 0, ear)]), shed, 1.0)
+    assert cuts.depth_m.tolist() == pytest.approx([depth])
+    assert cuts.to_source_m.tolist() == pytest.approx([np.hypot(5, 2)])
+
+
+@pytest.mark.parametrize(("set_height", "depth"), [(2.99, 4.0), (3.0, 0.0), (3.01, 0.0)])
+def test_a_set_at_the_height_of_the_roof_sees_past_the_far_edge(set_height, depth):
+    shed = Screens.build((), (), [[(5, -9), (9, -9), (9, 9), (5, 9)]], [3.0])
+    ears = np.array([(15.0, 0, 1.5)])
+    cuts = find_cuts(np.array([0.0, 0, set_height]), ears, shed, set_height)
+    assert cuts.depth_m.tolist() == pytest.approx([depth])
+    assert cuts.to_receiver_m.tolist() == pytest.approx([np.hypot(6, 1.5)])
+
+
 def test_screens_refuse_what_is_no_wall():
     with pytest.raises(ValueError, match="one height"):
         Screens.build([[(0, 0), (1, 1)]], [])
