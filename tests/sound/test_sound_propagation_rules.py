@@ -192,6 +192,14 @@ def test_a_fence_in_pieces_is_one_fence():
     assert np.any(whole.level_dba < whole.open_dba - 3)
 
 
+def test_a_wall_drawn_twice_is_no_closed_ring():
+    once = propagation(SOURCE, GRID, POWER, Screens.build([[(4, -5), (4, 9)]], [3.0]))
+    twice = [[(4, -5), (4, 9)], [(4, 9), (4, -5)]]
+    again = propagation(SOURCE, GRID, POWER, Screens.build(twice, [3.0, 3.0]))
+    np.testing.assert_allclose(again.level_dba, once.level_dba)
+    assert np.any(once.level_dba < once.open_dba - 3)
+
+
 def test_a_lower_piece_does_not_run_on():
     walls = [[(4, -30), (4, 0.5)], [(4, 0.5), (4, 30)]]
     even = propagation(SOURCE, [(15, 0, 1.5)], POWER, Screens.build(walls, [1.8, 1.8]))
