@@ -30,18 +30,24 @@ def why_no_window() -> str | None:
         return "The window needs PySide6-Essentials; install it with: pip install siteplan"
     if not sys.platform.startswith("linux"):
         return None
-    offscreen = os.environ.get("QT_QPA_PLATFORM", "").startswith(("offscreen", "minimal"))
     on_wayland = bool(os.environ.get("WAYLAND_DISPLAY"))
-    if not (offscreen or on_wayland or os.environ.get("DISPLAY")):
+    if not (_offscreen() or on_wayland or os.environ.get("DISPLAY")):
         return "There is no display here, so there is no window (DISPLAY is not set)."
-    wanted = dict(_LIBRARIES)
-    if not offscreen and not on_wayland:
-        wanted |= _X_LIBRARIES
-    missing = [package for package, library in wanted.items() if not _loads(library)]
+    missing = missing_packages(with_x=not _offscreen() and not on_wayland)
     if missing:
         packages = " ".join(missing)
         return f"The window needs system libraries; install them with: sudo apt install {packages}"
     return None
+
+
+def missing_packages(*, with_x: bool) -> list[str]:
+    """Return the Debian packages whose libraries Qt would not find here."""
+    wanted = _LIBRARIES | _X_LIBRARIES if with_x else _LIBRARIES
+    return [package for package, library in wanted.items() if not _loads(library)]
+
+
+def _offscreen() -> bool:
+    return os.environ.get("QT_QPA_PLATFORM", "").startswith(("offscreen", "minimal"))
 
 
 def _loads(library: str) -> bool:
