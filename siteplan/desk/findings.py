@@ -12,7 +12,7 @@ from PySide6.QtCore import (
     Qt,
     Signal,
 )
-from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter, QPen
+from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QListView,
@@ -35,20 +35,37 @@ _TOP = QModelIndex()
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One row of the list: its state, what is said, and the outcome it stands for."""
+    """One row of the list: its state, what is said, and the outcome it stands for.
 
-    state: signals.State
+    A row without a state is a heading.
+    """
+
+    state: signals.State | None
     what: str
-    do: str
-    outcome: Outcome
+    do: str = ""
+    outcome: Outcome | None = None
 
 
 def rows(review: Review) -> list[Row]:
-    """Return the rows of a review in the order in which they are shown."""
+    """Return the rows of a review in the order in which they are shown.
+
+    Checks that want the same data are one row.
+    """
     found = [Row(one.signal, say(one.what), say(one.do), one) for one in review.findings]
-    found += [Row("UNJUDGED", say(one.missing), "", one) for one in review.unjudged]
-    found += [Row("MET", say(one.what), "", one) for one in review.met]
+    wanted: dict[str, Unjudged] = {}
+    for unjudged in review.unjudged:
+        wanted.setdefault(say(unjudged.missing), unjudged)
+    if wanted:
+        found.append(Row(None, tr("Not judged, for want of")))
+        found += [Row("UNJUDGED", _begun(words), "", one) for words, one in wanted.items()]
+    if review.met:
+        found.append(Row(None, tr("Checked and met")))
+        found += [Row("MET", say(one.what), "", one) for one in review.met]
     return found
+
+
+def _begun(words: str) -> str:
+    return words[:1].upper() + words[1:]
 
 
 class FindingsModel(QAbstractListModel):
@@ -83,8 +100,14 @@ class FindingsModel(QAbstractListModel):
             return None
         row = self.rows[index.row()]
         if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole):
-            return f"{signals.word(row.state)}: {row.what} {row.do}".strip()
+            word = "" if row.state is None else f"{signals.word(row.state)}: "
+            return f"{word}{row.what} {row.do}".strip()
         return row if role == Qt.ItemDataRole.UserRole else None
+
+    def flags(self, index: Index) -> Qt.ItemFlag:
+        """Let headings be passed over."""
+        heading = index.isValid() and self.rows[index.row()].state is None
+        return Qt.ItemFlag.ItemIsEnabled if heading else super().flags(index)
 
 
 class _Cards(QStyledItemDelegate):
@@ -118,6 +141,8 @@ class _Cards(QStyledItemDelegate):
     def _height(self, row: Row, width: int, option: QStyleOptionViewItem) -> int:
         bold, font = self._fonts(option)
         room = width - 2 * _PAD - 6
+        if row.state is None:
+            return QFontMetrics(bold).height() + 18
         height = _tall(row.what, font, room)
         if row.state in ("MET", "UNJUDGED"):
             return _tall(row.what, font, room - _SYMBOL - _GAP - 4) + 2 * _GAP + 4
@@ -133,11 +158,22 @@ class _Cards(QStyledItemDelegate):
         painter.save()
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         chosen = bool(state & QStyle.StateFlag.State_Selected)
-        if row.state in ("MET", "UNJUDGED"):
+        if row.state is None:
+            self._paint_heading(painter, row, box, option)
+        elif row.state in ("MET", "UNJUDGED"):
             self._paint_line(painter, row, box.adjusted(0, 0, 0, 4), option, chosen=chosen)
         else:
             self._paint_card(painter, row, box, option, chosen=chosen)
         painter.restore()
+
+    def _paint_heading(
+        self, painter: QPainter, row: Row, box: QRectF, option: QStyleOptionViewItem
+    ) -> None:
+        painter.setFont(self._fonts(option)[0])
+        painter.setPen(QColor(self.palette.muted))
+        low = box.adjusted(4, 0, 0, 0)
+        flags = Qt.AlignmentFlag.AlignBottom | Qt.AlignmentFlag.AlignLeft
+        painter.drawText(low, flags, row.what)
 
     def _frame(self, painter: QPainter, box: QRectF, *, chosen: bool) -> None:
         edge = self.palette.accent if chosen else self.palette.border
@@ -154,6 +190,8 @@ class _Cards(QStyledItemDelegate):
         *,
         chosen: bool,
     ) -> None:
+        if row.state is None:
+            return
         bold, font = self._fonts(option)
         panel = signals.PANELS[row.state]
         self._frame(painter, box, chosen=chosen)
@@ -188,6 +226,8 @@ class _Cards(QStyledItemDelegate):
         *,
         chosen: bool,
     ) -> None:
+        if row.state is None:
+            return
         _, font = self._fonts(option)
         if chosen:
             self._frame(painter, box.adjusted(0, 0, 0, -2), chosen=True)
@@ -216,7 +256,7 @@ class FindingsList(QListView):
 
     Signals
     -------
-    picked(outcome): a row was chosen; None when none is.
+    picked(outcome): a row was chosen.
     """
 
     picked = Signal(object)
@@ -237,9 +277,23 @@ class FindingsList(QListView):
         self.clicked.connect(self._pick)
         self.activated.connect(self._pick)
 
-    def show_review(self, review: Review) -> None:
-        """Show a review; the chosen row stays chosen while the list keeps its shape."""
-        self.findings.show(rows(review))
+    def show_review(self, review: Review, *, standing: bool) -> None:
+        """Show a review; before a generator stands on the plan there is nothing to show."""
+        self.findings.show(rows(review) if standing else [])
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Paint the rows, or what an empty list says."""
+        super().paintEvent(event)
+        if self.findings.rows:
+            return
+        painter = QPainter(self.viewport())
+        painter.setPen(QColor(self.cards.palette.muted))
+        room = self.viewport().rect().adjusted(8, 8, -12, -8)
+        painter.drawText(
+            room,
+            Qt.TextFlag.TextWordWrap,
+            tr("Findings appear here, worst first, as soon as the generator stands on the plan."),
+        )
 
     def restyle(self, palette: Palette) -> None:
         """Take other colours."""
@@ -248,7 +302,8 @@ class FindingsList(QListView):
 
     def _pick(self, index: QModelIndex) -> None:
         row: Row | None = index.data(Qt.ItemDataRole.UserRole)
-        self.picked.emit(None if row is None else row.outcome)
+        if row is not None and row.outcome is not None:
+            self.picked.emit(row.outcome)
 
 
 def summary(review: Review) -> str:

@@ -40,7 +40,7 @@ class Glass(QFrame):
     def restyle(self, palette: Palette) -> None:
         """Take other colours."""
         for name, action in self._actions.items():
-            action.setIcon(icons.icon(_SYMBOLS[name], palette.text, palette.strong_border))
+            action.setIcon(icons.icon(_SYMBOLS[name], palette.text, palette.faint))
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Stay in the corner when the drawing changes its size."""

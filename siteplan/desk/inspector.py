@@ -73,7 +73,7 @@ class Inspector(QFrame):
         """Take other colours."""
         self._palette = palette
         for symbol, made in self._tools.items():
-            made.setIcon(icons.icon(symbol, palette.text, palette.border))
+            made.setIcon(icons.icon(symbol, palette.text, palette.faint))
 
     def rebuild(self) -> None:
         """Make the form anew, in other words or units."""

@@ -1,6 +1,7 @@
 """The three palettes, the type scale, the spacing, and the style sheet made from them."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 from PySide6.QtGui import QColor, QFont, QPalette
@@ -19,6 +20,7 @@ class Palette:
     panel: str
     raised: str
     border: str
+    faint: str
     strong_border: str
     text: str
     muted: str
@@ -37,6 +39,7 @@ LIGHT = Palette(
     panel="#fbfaf7",
     raised="#ffffff",
     border="#dcd7cc",
+    faint="#a8a193",
     strong_border="#8b8578",
     text="#1b2226",
     muted="#5a646b",
@@ -53,6 +56,7 @@ DARK = Palette(
     panel="#1b2125",
     raised="#242b30",
     border="#333c42",
+    faint="#5b666d",
     strong_border="#7d8a92",
     text="#e9edef",
     muted="#a5b0b7",
@@ -69,6 +73,7 @@ CONTRAST = Palette(
     panel="#000000",
     raised="#000000",
     border="#ffffff",
+    faint="#8f8f8f",
     strong_border="#ffffff",
     text="#ffffff",
     muted="#ffffff",
@@ -84,11 +89,16 @@ PALETTES: dict[PaletteName, Palette] = {"light": LIGHT, "dark": DARK, "contrast"
 
 
 def scaled(font: QFont, factor: float, *, bold: bool = False) -> QFont:
-    """Return the font on another step of the type scale: 0.85, 1, 1.15 or 1.4."""
-    made = QFont(font)
-    made.setPointSizeF(font.pointSizeF() * factor)
+    """Return the font on another step of the type scale: 0.85, 1, 1.2 or 1.4."""
+    return _scaled(font.key(), font.family(), font.pointSizeF() * factor, bold=bold)
+
+
+@lru_cache(maxsize=64)
+def _scaled(_key: str, family: str, size_pt: float, *, bold: bool) -> QFont:
+    made = QFont(family)
+    made.setPointSizeF(size_pt)
     if bold:
-        made.setWeight(QFont.Weight.DemiBold)
+        made.setWeight(QFont.Weight.Bold)
     return made
 
 
@@ -130,7 +140,7 @@ QMenuBar::item:selected {{ background: {accent_soft}; }}
 QMenu {{ background: {raised}; color: {text}; border: {w}px solid {border}; padding: 5px; }}
 QMenu::item {{ padding: 6px 26px 6px 22px; border-radius: 4px; }}
 QMenu::item:selected {{ background: {accent_soft}; }}
-QMenu::item:disabled {{ color: {strong_border}; }}
+QMenu::item:disabled {{ color: {faint}; }}
 QMenu::separator {{ height: 1px; background: {border}; margin: 5px 8px; }}
 #bar, #foot {{ background: {window}; }}
 #side {{ background: {panel}; border: {w}px solid {border}; border-radius: 8px; }}
@@ -146,7 +156,7 @@ QPushButton:hover, QToolButton:hover {{ border-color: {accent}; }}
 QPushButton:pressed, QToolButton:pressed, QToolButton:checked, QPushButton:checked {{
   background: {accent_soft}; border-color: {accent}; }}
 QPushButton:focus, QToolButton:focus {{ border: 2px solid {accent}; padding: 4px 10px; }}
-QPushButton:disabled, QToolButton:disabled {{ color: {strong_border}; background: transparent; }}
+QPushButton:disabled, QToolButton:disabled {{ color: {faint}; background: transparent; }}
 QPushButton[role="main"] {{ background: {accent}; color: {on_accent}; border-color: {accent}; }}
 QPushButton[role="main"]:focus {{ border: 2px solid {text}; }}
 QPushButton[role="main"]:disabled {{ background: {border}; color: {strong_border};
@@ -169,7 +179,7 @@ QLineEdit:hover, QComboBox:hover {{ border-color: {strong_border}; }}
 QLineEdit:focus, QPlainTextEdit:focus, QComboBox:focus {{ border: 2px solid {accent};
   padding: 3px 6px; }}
 QLineEdit[bad="true"] {{ border: 2px solid #c8102e; padding: 3px 6px; }}
-QLineEdit:disabled, QComboBox:disabled {{ color: {strong_border}; background: {panel}; }}
+QLineEdit:disabled, QComboBox:disabled {{ color: {faint}; background: {panel}; }}
 QComboBox::drop-down {{ border: none; width: 22px; }}
 QComboBox::down-arrow {{ image: url({arrow}); width: 12px; height: 12px; }}
 QComboBox QAbstractItemView {{
@@ -178,6 +188,10 @@ QComboBox QAbstractItemView {{
   padding: 3px; }}
 QCheckBox {{ spacing: 8px; min-height: 24px; }}
 QCheckBox:focus {{ color: {accent}; }}
+QCheckBox::indicator {{ width: 16px; height: 16px; border: {w}px solid {strong_border};
+  border-radius: 4px; background: {raised}; }}
+QCheckBox::indicator:checked {{ background: {accent}; border-color: {accent};
+  image: url({tick}); }}
 QListView, QTreeView, QTableView {{ background: transparent; border: none; outline: none;
   color: {text}; }}
 #things {{ background: {raised}; border: {w}px solid {border}; border-radius: 6px; padding: 1px; }}
@@ -201,11 +215,11 @@ QFrame[role="card"] {{ background: {raised}; border: {w}px solid {border}; borde
 """
 
 
-def style_sheet(palette: Palette, arrow: str) -> str:
-    """Return the style sheet of a palette; `arrow` is the path of the drop-down arrow."""
+def style_sheet(palette: Palette, arrow: str, tick: str) -> str:
+    """Return the style sheet of a palette, with the paths of its arrow and its tick."""
     names = {
         name: getattr(palette, name)
         for name in Palette.__dataclass_fields__
         if name not in ("name", "width")
     }
-    return _SHEET.format(w=palette.width, arrow=arrow, **names)
+    return _SHEET.format(w=palette.width, arrow=arrow, tick=tick, **names)

@@ -60,4 +60,4 @@ class Bar(QWidget):
         """Take other colours."""
         for made, symbol in self._icons:
             action = made.defaultAction()
-            action.setIcon(icons.icon(symbol, palette.text, palette.strong_border))
+            action.setIcon(icons.icon(symbol, palette.text, palette.faint))

@@ -38,7 +38,7 @@ class Verdict(QWidget):
         )
         state: signals.State | None
         if not standing:
-            state, word, counts = None, tr("No generator on the plan"), met
+            state, word, counts = None, tr("No generator yet"), tr("Nothing has been judged.")
         elif review.worst is None:
             state, word, counts = "MET", tr("No finding"), met
         else:

@@ -43,6 +43,7 @@ if TYPE_CHECKING:
 
 _MESSAGE_MS = 9000
 _SETTLE_MS = 120
+_LIVE_MS = 50
 
 
 class Window(QMainWindow):
@@ -66,6 +67,11 @@ class Window(QMainWindow):
         self._settle.setSingleShot(True)
         self._settle.setInterval(_SETTLE_MS)
         self._settle.timeout.connect(self.refresh_panels)
+        # Under a dragging hand the long list follows a little more slowly than the drawing.
+        self._live = QTimer(self)
+        self._live.setSingleShot(True)
+        self._live.setInterval(_LIVE_MS)
+        self._live.timeout.connect(self._show_findings)
         self._quiet = QTimer(self)
         self._quiet.setSingleShot(True)
         self._quiet.setInterval(_MESSAGE_MS)
@@ -186,6 +192,7 @@ class Window(QMainWindow):
         session.manner_changed.connect(self._on_manner)
         session.selection_changed.connect(self._show_hint)
         session.gesture_ended.connect(self.refresh_panels)
+        session.gesture_ended.connect(self._show_findings)
         session.undo_stack.cleanChanged.connect(self._on_file)
         session.undo_stack.indexChanged.connect(self._on_undo)
         self.findings.picked.connect(self._on_picked)
@@ -254,7 +261,14 @@ class Window(QMainWindow):
         plan, review = self.session.plan, self.session.review
         standing = plan.placement is not None and plan.machine is not None
         self.verdict.show_review(review, standing=standing)
-        self.findings.show_review(review)
+        if not self.session.in_gesture:
+            self._show_findings()
+        elif not self._live.isActive():
+            self._live.start()
+
+    def _show_findings(self) -> None:
+        plan, review = self.session.plan, self.session.review
+        self.findings.show_review(review, standing=plan.placement is not None)
         self.rail.show_plan(plan, review)
 
     def refresh_panels(self) -> None:
@@ -411,8 +425,9 @@ class Window(QMainWindow):
         """Put the colours on everything."""
         palette = self._colours
         arrow = resource(f"symbols/arrow-down-{palette.name}.svg").as_posix()
+        tick = resource(f"symbols/tick-{palette.name}.svg").as_posix()
         self.setPalette(qt_palette(palette))
-        self.setStyleSheet(style_sheet(palette, arrow))
+        self.setStyleSheet(style_sheet(palette, arrow, tick))
         for part in (self.bar, self.rail, self.findings, self.verdict, self.inspector):
             part.restyle(palette)
         if self.canvas is not None:
@@ -487,6 +502,7 @@ class Window(QMainWindow):
             event.ignore()
             return
         self._settle.stop()
+        self._live.stop()
         self._quiet.stop()
         stack = self.session.undo_stack
         stack.cleanChanged.disconnect(self._on_file)

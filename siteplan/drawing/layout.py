@@ -36,6 +36,10 @@ class Box:
 
     def meets(self, other: "Box") -> bool:
         """Tell whether the two rectangles overlap (separating axes)."""
+        # Most are too far apart to meet at any turn, and this is asked under a dragging hand.
+        radii = self.half_width + self.half_height + other.half_width + other.half_height
+        if abs(other.x - self.x) > radii or abs(other.y - self.y) > radii:
+            return False
         for axis in (self.turn, self.turn + math.pi / 2, other.turn, other.turn + math.pi / 2):
             ux, uy = math.cos(axis), math.sin(axis)
             apart = abs((other.x - self.x) * ux + (other.y - self.y) * uy)

@@ -55,7 +55,8 @@ class Furniture(QWidget):
         plate.setAlphaF(0.88)
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(plate)
-        painter.drawRoundedRect(self.rect(), 6, 6)
+        wide = 58.0 + self.bar()[0] * self._canvas.frame.px_per_m + 30.0
+        painter.drawRoundedRect(QRectF(0.0, 0.0, wide, self.height()), 6, 6)
         ink = QColor(palette.text)
         self._paint_north(painter, ink)
         self._paint_bar(painter, ink)

@@ -164,16 +164,28 @@ def _paint_label(painter: QPainter, mark: Label, style: Look, sheet: Sheet) -> N
     painter.translate(sheet.px(mark.at))
     painter.rotate(-mark.turn_deg)
     if mark.boxed:
-        box = QRectF(left - 4, -metrics.capHeight() / 2 - 4, width + 8, metrics.capHeight() + 8)
+        box = QRectF(left - 3, -metrics.capHeight() / 2 - 3, width + 6, metrics.capHeight() + 6)
         paper = QColor(colour("paper", sheet.theme))
         paper.setAlphaF(0.92)
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(paper)
         painter.drawRoundedRect(box, 3, 3)
+    foot = QPointF(left, metrics.capHeight() / 2)
+    if not mark.boxed:
+        _paint_halo(painter, foot, font, text, colour("paper", sheet.theme))
     painter.setFont(font)
     painter.setPen(QColor(style.text))
-    painter.drawText(QPointF(left, metrics.capHeight() / 2), text)
+    painter.drawText(foot, text)
     painter.restore()
+
+
+def _paint_halo(painter: QPainter, foot: QPointF, font: QFont, text: str, paper: str) -> None:
+    # Keeps letters legible where lines run under them.
+    path = QPainterPath()
+    path.addText(foot, font, text)
+    halo = QColor(paper)
+    halo.setAlphaF(0.85)
+    painter.strokePath(path, QPen(halo, 4.0, Qt.PenStyle.SolidLine, Qt.PenCapStyle.RoundCap))
 
 
 def _paint_symbol(painter: QPainter, mark: Symbol, style: Look, sheet: Sheet) -> None:

@@ -185,7 +185,7 @@ class Canvas(QWidget):
         if not points:
             return
         near = self.frame.fitted(points, margin_px=140.0)
-        self._look(replace(near, px_per_m=min(near.px_per_m, 90.0)))
+        self._look(replace(near, px_per_m=min(near.px_per_m, 60.0)))
 
     def fit_selection(self) -> None:
         """Show what is selected."""

@@ -208,8 +208,8 @@ class ThingList(QListWidget):
                 self.addItem(item)
             self._keys = [key for key, _ in entries]
             self.blockSignals(False)
-            self.setFixedHeight(max(1, len(entries)) * _ROW_PX + 4)
-            self.setVisible(bool(entries))
+            self.setFixedHeight(len(entries) * _ROW_PX + 6)
+        self.setVisible(bool(entries))
         for place, (_, words) in enumerate(entries):
             item = self.item(place)
             if item.text() != words:

@@ -2,6 +2,8 @@
 
 from siteplan.desk import making, things
 from siteplan.desk.forms.form import PartForm
+from siteplan.desk.forms.outline import resized, size_of
+from siteplan.desk.forms.quantities import exact_length
 from siteplan.desk.steps.base import LengthField, StepPanel, labelled, side_by_side
 from siteplan.desk.text import length, tr
 from siteplan.desk.tools.outline import Corners
@@ -37,7 +39,7 @@ class LotPanel(StepPanel):
         """Show the plan as it is now."""
         lot = self.session.plan.lot
         self.edit.setVisible(lot is not None)
-        self.make.setText(tr("Draw this lot") if lot is None else tr("Replace by this rectangle"))
+        self.make.setText(tr("Draw this lot") if lot is None else tr("Make it this size"))
         if lot is None:
             self.intro.setText(tr("Type the lot's width and depth, or click its corners."))
         else:
@@ -51,17 +53,30 @@ class LotPanel(StepPanel):
                     area=_area(abs(signed_area_m2(lot.outline)), self.session.manner.system),
                 )
             )
+        self._show_size()
         self.form.refresh()
 
+    def _show_size(self) -> None:
+        lot = self.session.plan.lot
+        size = (None, None) if lot is None else size_of(lot)
+        for field, value in zip((self.width_field, self.depth_field), size, strict=True):
+            if not field.hasFocus():
+                system = self.session.manner.system
+                field.setText("" if value is None else exact_length(value, system))
+
     def draw_rectangle(self) -> None:
-        """Make a rectangular lot of the typed size."""
-        width, depth = self.width_field.length_m(), None
-        if width is not None:
-            depth = self.depth_field.length_m()
-        if width is not None and depth is not None:
-            outline = making.shape_outline("rectangle", width, depth)
-            self.add(tr("Draw the lot"), lambda plan: making.set_lot(plan, outline))
-            self.canvas.fit()
+        """Make a rectangular lot of the typed size, or bring the lot to this size."""
+        width = self.width_field.length_m()
+        depth = self.depth_field.length_m() if width is not None else None
+        if width is None or depth is None:
+            return
+        lot = self.session.plan.lot
+        outline = making.shape_outline("rectangle", width, depth)
+        if lot is not None:
+            sized = resized(resized(lot, 0, width), 1, depth)
+            outline = getattr(sized, "outline", outline)
+        self.add(tr("Draw the lot"), lambda plan: making.set_lot(plan, outline))
+        self.canvas.fit()
 
     def begin(self) -> None:
         """Start with the corners."""

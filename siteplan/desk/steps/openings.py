@@ -49,7 +49,7 @@ class OpeningsPanel(StepPanel):
         )
         self.width_field.returnPressed.connect(self.add_typed)
         self.button(tr("Place it"), self.add_typed)
-        self.complete_title = self.heading(tr("All drawn?"))
+        self.complete_title = self.heading(tr("Every opening is drawn of"))
         self.complete = QVBoxLayout()
         self.complete.setSpacing(2)
         self.column.addLayout(self.complete)
@@ -98,7 +98,7 @@ class OpeningsPanel(StepPanel):
                 tick.deleteLater()
             self._ticks = {key: self._tick(key) for key in lived}
         for key, one in lived.items():
-            self._ticks[key].setText(tr("{what}: every opening is drawn", what=things.label(one)))
+            self._ticks[key].setText(things.label(one))
             self._ticks[key].show_value(one.openings_complete)
 
     def _tick(self, key: str) -> Tick:
