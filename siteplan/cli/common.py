@@ -1,7 +1,10 @@
 """What several commands share: arguments, reading a plan, writing a file."""
 
 import argparse
+import contextlib
+import difflib
 import sys
+from collections.abc import Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -22,6 +25,15 @@ class FileThereError(SiteplanError):
     """The file is there already and --force was not given."""
 
 
+class UnknownNameError(SiteplanError):
+    """An argument names something that is not there; the text offers what comes near."""
+
+    def __init__(self, what: str, name: str, known: Iterable[str]) -> None:
+        near = difflib.get_close_matches(name, list(known), n=3, cutoff=0.5)
+        hint = f"; did you mean {' or '.join(near)}?" if near else ""
+        super().__init__(f"there is no {what} '{name}'{hint}")
+
+
 def add_manner(parser: argparse.ArgumentParser) -> None:
     """Add the arguments for units and language."""
     parser.add_argument(
@@ -40,8 +52,11 @@ def manner(args: argparse.Namespace) -> Manner:
 def read_plan(name: str) -> "Plan":
     """Return the plan in a file, or on standard input if the name is -."""
     from siteplan.plan import store
+    from siteplan.plan.errors import FileAccessError
 
     if name == "-":
+        if sys.stdin is None:
+            raise FileAccessError("standard input", "is closed")
         return store.parse(sys.stdin.buffer.read(store.LARGEST_FILE_BYTES + 1))
     return store.load(name)
 
@@ -62,7 +77,11 @@ def write_file(name: str, content: bytes, *, force: bool) -> None:
         sys.stdout.buffer.write(content)
         return
     path = Path(name)
-    if path.exists() and not force:
+    there = False
+    # What keeps us from looking will keep us from writing, which says why.
+    with contextlib.suppress(OSError):
+        there = path.exists()
+    if there and not force:
         msg = f"{name} is there already; --force overwrites it"
         raise FileThereError(msg)
     write_whole(path, content)

@@ -4,29 +4,59 @@ import argparse
 import os
 import sys
 from collections.abc import Sequence
+from typing import NoReturn
 
 from siteplan import __version__
-from siteplan.cli import codes
+from siteplan.cli import codes, terminal
 from siteplan.errors import SiteplanError
+from siteplan.words import plain
+
+_LONGEST_COMPLAINT = 600
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command and return its exit code; no traceback ever reaches the user."""
+    if sys.stdout is None:
+        return _complain("standard output is closed", codes.NO_ACCESS)
+    terminal.use_stand_ins(sys.stdout, sys.stderr)
+    return _flush(_guarded(arguments))
+
+
+def _guarded(arguments: Sequence[str] | None) -> int:
     try:
         return _run(arguments)
+    except SystemExit as end:
+        return codes.USAGE if end.code else codes.DONE
     except SiteplanError as error:
-        print(f"siteplan: {error}", file=sys.stderr)
-        return codes.of(error)
+        return _complain(str(error), codes.of(error))
     except KeyboardInterrupt:
         return codes.INTERRUPTED
-    except BrokenPipeError:
-        # The reader went away; without this the interpreter complains while closing.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return codes.DONE
+    except OSError as error:
+        # A reader of our pipe who goes away is told nothing, yet not all was said, so it must
+        # not end as if it had been.
+        if not isinstance(error, BrokenPipeError):
+            _complain(f"cannot read or write ({error.strerror or error})", codes.NO_ACCESS)
+        return codes.NO_ACCESS
     except Exception as error:  # noqa: BLE001 - the last line of defence
-        name = type(error).__name__
-        print(f"siteplan: internal error ({name}: {error}); please report it", file=sys.stderr)
-        return codes.INTERNAL
+        what = f"internal error ({type(error).__name__}: {error}); please report it"
+        return _complain(what, codes.INTERNAL)
+
+
+def _complain(what: str, code: int) -> int:
+    print(f"siteplan: {plain(what, _LONGEST_COMPLAINT)}", file=sys.stderr)
+    return code
+
+
+def _flush(code: int) -> int:
+    try:
+        sys.stdout.flush()
+    except OSError as error:
+        # Without this the interpreter fails once more, with a traceback, while it closes.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        if not isinstance(error, BrokenPipeError):
+            why = f"cannot write to standard output ({error.strerror or error})"
+            return _complain(why, codes.NO_ACCESS)
+    return code
 
 
 def _run(arguments: Sequence[str] | None) -> int:
@@ -40,11 +70,17 @@ def _run(arguments: Sequence[str] | None) -> int:
     return int(run(args))
 
 
+class _Parser(argparse.ArgumentParser):
+    def error(self, message: str) -> NoReturn:
+        """Say what is wrong with the arguments, in signs that do nothing to a terminal."""
+        super().error(plain(message, _LONGEST_COMPLAINT))
+
+
 def _parser() -> argparse.ArgumentParser:
     from siteplan.cli import draw, new, paper, review, rules, schema
     from siteplan.cli import open as opening
 
-    parser = argparse.ArgumentParser(
+    parser = _Parser(
         prog="siteplan",
         description="Where a portable generator may stand on your lot, how its cords run, and why. "
         "Without a command, the window opens on the demo lot.",

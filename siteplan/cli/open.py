@@ -20,7 +20,9 @@ def add_parser(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") 
 
 def run(args: argparse.Namespace) -> int:
     """Open the window on a plan; what is no plan is said before any window shows."""
-    common.read_plan(args.plan)
+    from siteplan.plan.store import load
+
+    load(args.plan)
     return _window(Path(args.plan), args.language, args.units)
 
 

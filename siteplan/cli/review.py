@@ -39,8 +39,9 @@ def run(args: argparse.Namespace) -> int:
     manner = common.manner(args)
     worst = codes.DONE
     trees = []
-    for index, name in enumerate(args.plans):
-        plan = _choose(common.read_plan(name), args.placement)
+    # All are read first, so that a broken one among them is said before any is judged.
+    plans = [_choose(common.read_plan(name), args.placement) for name in args.plans]
+    for index, (name, plan) in enumerate(zip(args.plans, plans, strict=True)):
         found = review(plan)
         if severity(found.worst) >= severity(args.fail_on):
             worst = codes.FINDINGS
@@ -52,7 +53,7 @@ def run(args: argparse.Namespace) -> int:
             _print(name, plan, found, manner)
     if args.json:
         whole = trees[0] if len(trees) == 1 else {"review_format": REVIEW_FORMAT, "reviews": trees}
-        print(json.dumps(whole, ensure_ascii=False, allow_nan=False, indent=1))
+        print(json.dumps(whole, allow_nan=False, indent=1))
     return worst
 
 
@@ -61,6 +62,9 @@ def _choose(plan: "Plan", placement: str | None) -> "Plan":
         return plan
     from siteplan.plan.edits import with_fields
 
+    known = [one.id for one in plan.placements]
+    if placement not in known:
+        raise common.UnknownNameError("placement", placement, known)
     return with_fields(plan, chosen=placement)
 
 
@@ -88,7 +92,7 @@ def _print(name: str, plan: "Plan", review: "Review", manner: Manner) -> None:
     say = manner.show
     placement = plan.placement
     where = "" if placement is None else f" · {say(placement.name or placement.id)}"
-    print(f"{name}: {say(plan.title)}{where}")
+    print(f"{say(name)}: {say(plan.title)}{where}")
     for finding in review.findings:
         _print_finding(finding, manner)
     _print_met(review.met, manner)

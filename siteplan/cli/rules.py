@@ -24,6 +24,8 @@ def run(args: argparse.Namespace) -> int:
 
     manner = common.manner(args)
     if args.id is not None:
+        if args.id not in book():
+            raise common.UnknownNameError("rule", args.id, book())
         _print_rule(rule(args.id), manner)
         return codes.DONE
     group = ""

@@ -17,5 +17,7 @@ def run(_args: argparse.Namespace) -> int:
     from siteplan.plan.document import Plan
 
     tree = {"$schema": "https://json-schema.org/draft/2020-12/schema"} | Plan.model_json_schema()
-    print(json.dumps(tree, indent=1, ensure_ascii=False))
+    # A plan in memory has both by itself; a file must say them.
+    tree["required"] = ["format", "version"]
+    print(json.dumps(tree, indent=1))
     return codes.DONE

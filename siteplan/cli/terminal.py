@@ -1,23 +1,55 @@
 """How findings look in a terminal: word, symbol and colour, the last only where it shows."""
 
+import codecs
+import io
 import os
 import shutil
 import textwrap
-from typing import TextIO
+import unicodedata
+from typing import TYPE_CHECKING, TextIO
 
-from siteplan.rules.findings import Signal
+if TYPE_CHECKING:
+    from siteplan.rules.findings import Signal
 
-SYMBOLS: dict[Signal, str] = {"DANGER": "⬢", "WARNING": "▲", "CAUTION": "△", "NOTICE": "●"}
+SYMBOLS: "dict[Signal, str]" = {"DANGER": "⬢", "WARNING": "▲", "CAUTION": "△", "NOTICE": "●"}
 # ANSI Z535 panels as near as a terminal comes: white on red, black on orange and yellow,
 # white on blue.
-_PANEL: dict[Signal, str] = {
+_PANEL: "dict[Signal, str]" = {
     "DANGER": "1;97;48;5;160",
     "WARNING": "1;30;48;5;208",
     "CAUTION": "1;30;48;5;220",
     "NOTICE": "1;97;48;5;26",
 }
+# What stands for a sign that the terminal's encoding lacks.
+_STAND_INS = dict.fromkeys(SYMBOLS.values(), "!") | {
+    "✓": "+",
+    "·": "-",
+    "–": "-",
+    "…": "...",
+    "°": " deg",
+    "’": "'",
+}
 _NARROWEST, _WIDEST = 40, 100
 INDENT = " " * 11
+
+
+def use_stand_ins(*streams: TextIO | None) -> None:
+    """Let a stream show a plainer sign for one that its encoding lacks, instead of failing."""
+    codecs.register_error("siteplan", _stand_in)
+    for stream in streams:
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="siteplan")
+
+
+def _stand_in(error: UnicodeError) -> tuple[str, int]:
+    if not isinstance(error, UnicodeEncodeError):
+        raise error
+    lacking = error.object[error.start : error.end]
+    return "".join(_STAND_INS.get(sign) or _ascii(sign) or "?" for sign in lacking), error.end
+
+
+def _ascii(sign: str) -> str:
+    return unicodedata.normalize("NFKD", sign).encode("ascii", "ignore").decode()
 
 
 def shows_colour(stream: TextIO) -> bool:
@@ -27,11 +59,9 @@ def shows_colour(stream: TextIO) -> bool:
     return stream.isatty()
 
 
-def panel(signal: Signal, stream: TextIO, shown: str) -> str:
+def panel(signal: "Signal", stream: TextIO, shown: str) -> str:
     """Return a signal word with its symbol, coloured if the stream shows colour."""
-    encoding = (stream.encoding or "ascii").lower()
-    symbol = SYMBOLS[signal] if encoding.startswith("utf") else "!"
-    text = f"{symbol} {shown:<8}"
+    text = f"{SYMBOLS[signal]} {shown:<8}"
     return f"\x1b[{_PANEL[signal]}m {text}\x1b[0m" if shows_colour(stream) else f" {text}"
 
 
