@@ -16,7 +16,8 @@ class UnitTextError(SiteplanError):
 
     def __init__(self, text: str, wanted: str) -> None:
         self.text = text
-        super().__init__(f"'{text}' is not {wanted}")
+        shown = "".join(sign for sign in text[:60] if sign.isprintable())
+        super().__init__(f"'{shown}' is not {wanted}")
 
 
 class OutOfRangeError(SiteplanError, ValueError):

@@ -44,18 +44,26 @@ _NUMBER = r"(?:\d+(?:[.,]\d+)?|[.,]\d+)"
 _MIXED = rf"(?:\d+[ -]\d+/\d+|\d+/\d+|{_NUMBER})"
 _FOOT = r"(?:'|′|’|ft\.?|feet|foot|pies|pie)"
 _INCH = r"(?:\"|″|”|''|in\.?|inches|inch|pulgadas|pulgada|pulg\.?)"
+_SIGN = r"(?P<sign>[-+]?)\s*"
+# After feet the inch sign may be left out, as in 24' 6; alone it may not.
 _FEET_INCHES = re.compile(
-    rf"(?P<sign>[-+]?)\s*(?:(?P<ft>{_MIXED})\s*{_FOOT})?\s*-?\s*(?:(?P<inch>{_MIXED})\s*{_INCH})?",
-    re.IGNORECASE,
+    rf"{_SIGN}(?P<ft>{_MIXED})\s*{_FOOT}(?:\s*-?\s*(?P<inch>{_MIXED})\s*{_INCH}?)?", re.IGNORECASE
 )
+_INCHES = re.compile(rf"{_SIGN}(?P<inch>{_MIXED})\s*{_INCH}", re.IGNORECASE)
 _METRIC = re.compile(
-    rf"(?P<sign>[-+]?)\s*(?P<value>{_NUMBER})\s*"
-    r"(?P<unit>mm|cm|m|metres|metre|meters|meter|metros|metro)",
+    rf"{_SIGN}(?P<value>{_NUMBER})\s*(?P<unit>mm|cm|m|metres|metre|meters|meter|metros|metro)",
     re.IGNORECASE,
 )
-_BARE = re.compile(rf"(?P<sign>[-+]?)\s*(?P<value>{_MIXED})")
+_BARE = re.compile(rf"{_SIGN}(?P<value>{_MIXED})")
 _METRIC_FACTOR = {"mm": 0.001, "cm": 0.01}
+# 1,250 is a thousand and more to some and a little over one to others: nobody may guess.
+_THOUSANDS_OR_DECIMALS = re.compile(r"(?<!\d)[1-9]\d{0,2},\d{3}(?!\d)")
+_SIGNS = str.maketrans(
+    {"−": "-", "½": " 1/2", "¼": " 1/4", "¾": " 3/4", "⅛": " 1/8", "⅜": " 3/8"}
+    | {"⅝": " 5/8", "⅞": " 7/8"}
+)
 _LONGEST_TEXT = 60
+_LENGTH_WANTED = "a length such as 24' 6\", 24.5 ft, 294 in or 7.47 m"
 
 
 def _number(text: str) -> float:
@@ -76,6 +84,7 @@ def parse_length(text: str, system: System = "feet") -> float:
     ----------
     text : str
         For example ``24' 6"``, ``24.5 ft``, ``7.47 m``, ``294 in``, ``7' 3 1/2"``, ``747 cm``.
+        A comma is a decimal sign, but ``1,250`` is refused: it may mean either.
     system : str
         What a bare number means: feet, or metres.
 
@@ -89,34 +98,29 @@ def parse_length(text: str, system: System = "feet") -> float:
     UnitTextError
         If the text is no length.
     """
-    cleaned = text.strip()
-    if not cleaned or len(cleaned) > _LONGEST_TEXT:
-        raise UnitTextError(
-            text[:_LONGEST_TEXT], "a length such as 24' 6\", 24.5 ft, 294 in or 7.47 m"
-        )
-    if bare := _BARE.fullmatch(cleaned):
-        value = _number(bare["value"]) * (M_PER_FT if system == "feet" else 1.0)
-        return -value if bare["sign"] == "-" else value
-    if metric := _METRIC.fullmatch(cleaned):
-        factor = _METRIC_FACTOR.get(metric["unit"].lower(), 1.0)
-        value = _number(metric["value"]) * factor
-        return -value if metric["sign"] == "-" else value
-    match = _FEET_INCHES.fullmatch(cleaned)
-    if match is None or (match["ft"] is None and match["inch"] is None):
-        raise UnitTextError(text, "a length such as 24' 6\", 24.5 ft, 294 in or 7.47 m")
-    value = 0.0
-    if match["ft"] is not None:
-        value += _number(match["ft"]) * M_PER_FT
-    if match["inch"] is not None:
-        value += _number(match["inch"]) * M_PER_IN
+    cleaned = " ".join(text[: 4 * _LONGEST_TEXT].translate(_SIGNS).split())
+    if len(cleaned) > _LONGEST_TEXT:
+        raise UnitTextError(text, _LENGTH_WANTED)
+    if _THOUSANDS_OR_DECIMALS.search(cleaned):
+        raise UnitTextError(text, f"clear about its comma; wanted is {_LENGTH_WANTED}")
+    if match := _BARE.fullmatch(cleaned):
+        value = _number(match["value"]) * (M_PER_FT if system == "feet" else 1.0)
+    elif match := _METRIC.fullmatch(cleaned):
+        value = _number(match["value"]) * _METRIC_FACTOR.get(match["unit"].lower(), 1.0)
+    elif match := _FEET_INCHES.fullmatch(cleaned):
+        value = _number(match["ft"]) * M_PER_FT + _number(match["inch"] or "0") * M_PER_IN
+    elif match := _INCHES.fullmatch(cleaned):
+        value = _number(match["inch"]) * M_PER_IN
+    else:
+        raise UnitTextError(text, _LENGTH_WANTED)
     return -value if match["sign"] == "-" else value
 
 
 def round_to(value: float, step: float, side: Side) -> float:
     """Round to whole steps, to the side that is worse for the user.
 
-    A value within one part in 10⁹ of a whole step counts as that step, so that 20 ft stays
-    20 ft and does not become 19 ft 11 in through binary fractions.
+    A value within a millionth of a step, or one part in 10⁹, of a whole step counts as that
+    step, so that 20 ft stays 20 ft and does not become 19 ft 11 in through binary fractions.
 
     Parameters
     ----------
@@ -149,15 +153,14 @@ def format_length(value_m: float, system: System = "feet", side: Side = "down") 
     str
         For example ``19' 11"`` or ``6.09 m``.
     """
-    sign = "-" if value_m < 0 else ""
-    # Rounding down means towards zero distance for a positive length, and away for a negative.
     if system == "metres":
-        rounded = round_to(value_m, 0.01, side)
-        return f"{rounded:.2f} m"
-    whole_inches = abs(round(round_to(value_m, M_PER_IN, side) / M_PER_IN))
-    feet_part, inch_part = divmod(whole_inches, 12)
+        # Adding zero turns a negative zero into a plain one.
+        return f"{round_to(value_m, 0.01, side) + 0.0:.2f} m"
+    steps = round(round_to(value_m, M_PER_IN, side) / M_PER_IN)
+    sign = "-" if steps < 0 else ""
+    feet_part, inch_part = divmod(abs(steps), 12)
     if feet_part == 0:
-        return f'{sign}{inch_part}"' if inch_part else '0"'
+        return f'{sign}{inch_part}"'
     if inch_part == 0:
         return f"{sign}{feet_part}'"
     return f"{sign}{feet_part}' {inch_part}\""

@@ -42,7 +42,7 @@ class Quantity:
     Attributes
     ----------
     value : float
-        In SI: length [m], angle [rad → given in degrees], share [0..1], current [A], power [W],
+        In SI but for angles: length [m], angle [°], share [0..1], current [A], power [W],
         voltage [V], volume [L], level [dB], time [s], concentration [ppm], percent [%],
         rate [L/h], temperature [°C].
     kind : str
@@ -102,7 +102,8 @@ class Manner:
 
 
 def _steps(quantity: Quantity, step: float, decimals: int) -> str:
-    return f"{round_to(quantity.value, step, quantity.side):.{decimals}f}"
+    # Adding zero turns a negative zero into a plain one.
+    return f"{round_to(quantity.value, step, quantity.side) + 0.0:.{decimals}f}"
 
 
 def _show_power(quantity: Quantity, _manner: "Manner") -> str:
@@ -130,8 +131,9 @@ def _show_time(quantity: Quantity, _manner: "Manner") -> str:
 
 def _show_temperature(quantity: Quantity, manner: "Manner") -> str:
     if manner.system == "metres":
-        return f"{quantity.value:.0f} °C"
-    return f"{fahrenheit(quantity.value):.0f} °F"
+        return f"{_steps(quantity, 1, 0)} °C"
+    warmth = Quantity(fahrenheit(quantity.value), quantity.kind, quantity.side)
+    return f"{_steps(warmth, 1, 0)} °F"
 
 
 _SHOW: dict[str, Callable[[Quantity, Manner], str]] = {
@@ -173,8 +175,9 @@ _SPACES = re.compile(r"\s+")
 _LONGEST = 200
 
 
-def plain(text: str) -> str:
-    """Return user text as one harmless line: no control or direction signs, at most 200 long."""
-    spaced = _SPACES.sub(" ", text)
+def plain(text: str, longest: int = _LONGEST) -> str:
+    """Return user text as one harmless line: no control or direction signs, cut to a length."""
+    # What lies far beyond the cut is not even looked at: a text may have megabytes.
+    spaced = _SPACES.sub(" ", text[: 4 * longest])
     kept = "".join(sign for sign in spaced if unicodedata.category(sign) not in _DROP)
-    return kept if len(kept) <= _LONGEST else kept[: _LONGEST - 1] + "…"
+    return kept if len(kept) <= longest else kept[: longest - 1] + "…"

@@ -48,6 +48,6 @@ Gauge = Annotated[int, Field(ge=-3, le=20, json_schema_extra=_of("gauge"))]
 """American wire gauge; 0 is 1/0, -3 is 4/0."""
 Clock = Annotated[
     str,
-    StringConstraints(pattern=r"^([01]\d|2[0-3]):[0-5]\d$"),
+    StringConstraints(pattern=r"^([01][0-9]|2[0-3]):[0-5][0-9]$"),
     Field(json_schema_extra={"quantity": "clock"}),
 ]

@@ -1,6 +1,7 @@
 """The plan: one frozen document that holds the lot, the machine's placements and the needs."""
 
 from collections.abc import Iterator
+from datetime import date
 from typing import Annotated, Literal
 
 from pydantic import Field, StringConstraints, model_validator
@@ -14,6 +15,7 @@ from siteplan.plan.needs import Household, Load, Outage, Transfer, Wind
 
 FORMAT = "siteplan"
 VERSION = 1
+MOST_CORNERS = 20_000
 _WALL_SLACK_M = 1e-6
 
 Pixel = tuple[
@@ -46,7 +48,7 @@ class Plan(Model):
     version: Literal[1] = 1
     title: Name = ""
     prepared_by: Name = ""
-    date: Annotated[str, StringConstraints(pattern=r"^(\d{4}-\d{2}-\d{2})?$")] = ""
+    date: Annotated[str, StringConstraints(pattern=r"^([0-9]{4}-[0-9]{2}-[0-9]{2})?$")] = ""
     note: Note = ""
     north_deg: Annotated[Turn, Field(title="North, clockwise from the top of the drawing")] = 0.0
     accuracy: Accuracy | None = None
@@ -100,6 +102,8 @@ def named_things(plan: Plan) -> Iterator[tuple[str, str]]:
         for place, cord in enumerate(placement.cords):
             # Placements may run the same cords, so a cord's id is its own only within one.
             yield f"placements.{index}.cords.{place}", f"{placement.id}/{cord.id}"
+    for index, outlet in enumerate(plan.machine.receptacles if plan.machine else ()):
+        yield f"machine.receptacles.{index}", f"machine/{outlet.id}"
     for index, load in enumerate(plan.loads):
         yield f"loads.{index}", load.id
     for index, spot in enumerate(plan.household.alarm_spots):
@@ -108,17 +112,19 @@ def named_things(plan: Plan) -> Iterator[tuple[str, str]]:
 
 def problems(plan: Plan) -> Iterator[str]:
     """Yield what does not hang together, one sentence each, the field's place first."""
+    yield from _bad_date(plan)
     yield from _repeated_ids(plan)
-    if plan.lot is not None:
-        yield from _bad_ring("lot.outline", plan.lot.outline)
-    for index, building in enumerate(plan.buildings):
-        yield from _bad_ring(f"buildings.{index}.outline", building.outline)
-    for index, surrounding in enumerate(plan.surroundings):
-        if isinstance(surrounding, Ground | Shelter):
-            yield from _bad_ring(f"surroundings.{index}.outline", surrounding.outline)
+    yield from _bad_rings(plan)
     yield from _openings_off_wall(plan)
     yield from _fixtures_off_wall(plan)
     yield from _lost_references(plan)
+
+
+def _bad_date(plan: Plan) -> Iterator[str]:
+    try:
+        date.fromisoformat(plan.date or "2000-01-01")
+    except ValueError:
+        yield f"date: '{plan.date}' is not in the calendar; wanted is year-month-day, or nothing"
 
 
 def _repeated_ids(plan: Plan) -> Iterator[str]:
@@ -127,6 +133,32 @@ def _repeated_ids(plan: Plan) -> Iterator[str]:
         if name in seen:
             yield f"{place}.id: '{name}' is also the id at {seen[name]}; each id must be its own"
         seen[name] = place
+    for index, placement in enumerate(plan.placements):
+        for place_in, cord in enumerate(placement.cords):
+            # A load says by one id which cord or inlet feeds it.
+            if cord.id in seen:
+                where = f"placements.{index}.cords.{place_in}.id"
+                yield f"{where}: '{cord.id}' is also the id at {seen[cord.id]}"
+
+
+def _outlines(plan: Plan) -> Iterator[tuple[str, tuple[Point, ...]]]:
+    if plan.lot is not None:
+        yield "lot.outline", plan.lot.outline
+    for index, building in enumerate(plan.buildings):
+        yield f"buildings.{index}.outline", building.outline
+    for index, surrounding in enumerate(plan.surroundings):
+        if isinstance(surrounding, Ground | Shelter):
+            yield f"surroundings.{index}.outline", surrounding.outline
+
+
+def _bad_rings(plan: Plan) -> Iterator[str]:
+    # The check for crossings costs the square of an outline's corners, so they are bounded.
+    corners = sum(len(ring) for _, ring in _outlines(plan))
+    if corners > MOST_CORNERS:
+        yield f"buildings: all outlines together have {corners} corners; at most {MOST_CORNERS}"
+        return
+    for place, ring in _outlines(plan):
+        yield from _bad_ring(place, ring)
 
 
 def _bad_ring(place: str, ring: tuple[Point, ...]) -> Iterator[str]:
@@ -179,6 +211,8 @@ def _openings_off_wall(plan: Plan) -> Iterator[str]:
 def _fixtures_off_wall(plan: Plan) -> Iterator[str]:
     by_id = {building.id: building for building in plan.buildings}
     for index, fixture in enumerate(plan.fixtures):
+        if isinstance(fixture, ServiceDrop) and fixture.at == fixture.to:
+            yield f"fixtures.{index}.to: the service drop has no length"
         if fixture.on is None:
             continue
         if fixture.on.building not in by_id:
@@ -192,8 +226,6 @@ def _fixtures_off_wall(plan: Plan) -> Iterator[str]:
                 f"fixtures.{index}.on.offset_m: {fixture.on.offset_m:.3f} m is beyond the end of "
                 f"a wall that is {long:.3f} m long"
             )
-        if isinstance(fixture, ServiceDrop) and fixture.at == fixture.to:
-            yield f"fixtures.{index}.to: the service drop has no length"
 
 
 def _lost_references(plan: Plan) -> Iterator[str]:

@@ -1,13 +1,13 @@
 """Edits: each takes a plan and returns a new one. Order is kept, so undo restores it."""
 
-from collections.abc import Collection, Iterable
+from collections.abc import Callable, Collection, Iterable
 from typing import Any, Literal, TypeVar, cast
 
 from pydantic import ValidationError
 
 from siteplan.plan.around import Barrier, Fixture, Ground, Shelter, Surrounding, Tree
-from siteplan.plan.base import Model
-from siteplan.plan.document import Plan, problems
+from siteplan.plan.base import Model, Point
+from siteplan.plan.document import Plan
 from siteplan.plan.errors import EditError
 from siteplan.plan.lot import Building, Opening
 from siteplan.plan.machine import Cord, Placement
@@ -82,18 +82,16 @@ def put(plan: Plan, thing: Thing) -> Plan:
 def with_fields(plan: Plan, **fields: Any) -> Plan:  # noqa: ANN401 - any field of the plan
     """Return the plan with some fields replaced, checked as a whole.
 
-    The parts are frozen and were checked when they were made; what is checked here is that
-    they still hang together.
+    Fields left alone stay the same objects, by which a scene knows what need not be resolved
+    again.
 
     Raises
     ------
     EditError
-        If they do not.
+        If a value is not allowed, or the plan would not hang together.
     """
-    new = plan.model_copy(update=fields)
-    for problem in problems(new):
-        raise EditError(problem)
-    return new
+    checked = changed(plan, **fields)
+    return plan.model_copy(update={name: getattr(checked, name) for name in fields})
 
 
 def stand(plan: Plan, at: tuple[float, float], turn_deg: float | None = None) -> Plan:
@@ -110,7 +108,8 @@ def stand(plan: Plan, at: tuple[float, float], turn_deg: float | None = None) ->
     if placement is None:
         msg = "there is no generator on the plan yet"
         raise EditError(msg)
-    turn = placement.turn_deg if turn_deg is None else turn_deg % 360.0
+    # Just under zero, one remainder rounds up to 360 itself; the second brings that to zero.
+    turn = placement.turn_deg if turn_deg is None else turn_deg % 360.0 % 360.0
     moved = changed(placement, at=at, turn_deg=turn)
     placements = tuple(moved if one.id == placement.id else one for one in plan.placements)
     return plan.model_copy(update={"placements": placements})
@@ -135,6 +134,8 @@ def drop(plan: Plan, ids: Collection[str]) -> Plan:
     )
     if plan.chosen in gone:
         fields["chosen"] = None
+    spots = tuple(one for one in plan.household.alarm_spots if one.id not in gone)
+    fields["household"] = changed(plan.household, alarm_spots=spots)
     return with_fields(plan, **fields)
 
 
@@ -186,7 +187,10 @@ def fresh_id(plan: Plan, stem: str) -> str:
 
 
 def shifted(plan: Plan, ids: Collection[str], dx_m: float, dy_m: float) -> Plan:
-    """Return the plan with these things moved together; openings go with their building.
+    """Return the plan with these things moved together.
+
+    Openings and fixtures on a wall go with their building; a fixture moved without its
+    building comes off the wall.
 
     Raises
     ------
@@ -194,31 +198,29 @@ def shifted(plan: Plan, ids: Collection[str], dx_m: float, dy_m: float) -> Plan:
         If something would leave the drawing.
     """
 
-    def move(point: tuple[float, float]) -> tuple[float, float]:
+    def move(point: Point) -> Point:
         return (point[0] + dx_m, point[1] + dy_m)
 
-    new = plan
-    for thing_id in ids:
-        thing = find(new, thing_id)
-        if thing is None or isinstance(thing, Opening):
-            continue
-        new = put(new, moved(thing, move))
-    return new
+    def shift(thing: Thing) -> Thing:
+        on = getattr(thing, "on", None)
+        carried = on is not None and on.building in ids
+        if not carried and thing.id not in ids:
+            return thing
+        new = moved(thing, move)
+        return changed(new, on=on) if carried else new
+
+    return with_fields(
+        plan, **{name: tuple(shift(one) for one in getattr(plan, name)) for name in COLLECTIONS}
+    )
 
 
-def moved(thing: Thing, move: Any) -> Thing:  # noqa: ANN401 - a function of a point
-    """Return the thing with each of its points passed through `move`."""
-    fields: dict[str, Any] = {}
-    for name in ("at", "to", "end"):
-        point = getattr(thing, name, None)
-        if isinstance(point, tuple):
-            fields[name] = move(point)
+def moved(thing: Thing, move: Callable[[Point], Point]) -> Thing:
+    """Return the thing with each of its points passed through `move`, off any wall."""
+    fields: dict[str, Any] = {} if getattr(thing, "on", None) is None else {"on": None}
+    for name in ("at", "to"):
+        if getattr(thing, name, None) is not None:
+            fields[name] = move(getattr(thing, name))
     for name in ("outline", "path"):
-        points = getattr(thing, name, None)
-        if points is not None:
-            fields[name] = tuple(move(point) for point in points)
-    if not fields:
-        return thing
-    if getattr(thing, "on", None) is not None:
-        fields["on"] = None
+        if getattr(thing, name, None) is not None:
+            fields[name] = tuple(move(point) for point in getattr(thing, name))
     return changed(thing, **fields)

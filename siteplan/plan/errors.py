@@ -1,6 +1,9 @@
 """What can go wrong with a plan file or an edit; texts are for the person at the screen."""
 
 from siteplan.errors import SiteplanError
+from siteplan.words import plain
+
+_LONGEST_MESSAGE = 600
 
 
 class PlanFileError(SiteplanError):
@@ -8,7 +11,7 @@ class PlanFileError(SiteplanError):
 
     def __init__(self, path: str, why: str) -> None:
         self.path, self.why = path, why
-        super().__init__(f"{path}: {why}")
+        super().__init__(plain(f"{path}: {why}", _LONGEST_MESSAGE))
 
 
 class BrokenFileError(PlanFileError):

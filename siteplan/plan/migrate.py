@@ -1,5 +1,6 @@
 """Brings older plan files to the present version, one step at a time."""
 
+import reprlib
 from collections.abc import Callable
 from typing import Any
 
@@ -24,7 +25,8 @@ def to_present(tree: Tree, name: str) -> Tree:
     """
     version = tree.get("version")
     if not isinstance(version, int) or isinstance(version, bool) or version < 1:
-        raise BrokenFileError(name, f"version: must be a whole number from 1; found {version!r}")
+        found = reprlib.repr(version)
+        raise BrokenFileError(name, f"version: must be a whole number from 1; found {found}")
     if version > VERSION:
         raise NewerFormatError(
             name,

@@ -4,6 +4,7 @@ import math
 from collections.abc import Sequence
 
 Ring = Sequence[tuple[float, float]]
+Wall = tuple[tuple[float, float], tuple[float, float]]
 SMALLEST_AREA_M2 = 0.01
 # A corner nearer than this to a foreign wall counts as touching it: half a millimetre.
 _TOUCH_M = 5e-4
@@ -18,7 +19,7 @@ def signed_area_m2(ring: Ring) -> float:
     return total / 2.0
 
 
-def wall(ring: Ring, index: int) -> tuple[tuple[float, float], tuple[float, float]]:
+def wall(ring: Ring, index: int) -> Wall:
     """Return the two corners of wall `index`; the last wall closes the ring."""
     return ring[index], ring[(index + 1) % len(ring)]
 
@@ -35,34 +36,35 @@ def crossing(ring: Ring) -> tuple[float, float] | None:
     Repeated corners count as touching.
     """
     count = len(ring)
-    for first in range(count):
-        a, b = wall(ring, first)
+    walls = [wall(ring, index) for index in range(count)]
+    for a, b in walls:
         if math.dist(a, b) < _TOUCH_M:
             return a
-        for second in range(first + 1, count):
-            c, d = wall(ring, second)
-            if _neighbours(first, second, count):
-                if place := _doubles_back(a, b, c, d, first_leads=second == first + 1):
-                    return place
-            elif place := _meets(a, b, c, d):
+    west = [min(a[0], b[0]) for a, b in walls]
+    order = sorted(range(count), key=west.__getitem__)
+    for rank, one in enumerate(order):
+        east = max(walls[one][0][0], walls[one][1][0]) + _TOUCH_M
+        for other in order[rank + 1 :]:
+            if west[other] > east:
+                break
+            if place := _clash(walls, min(one, other), max(one, other)):
                 return place
     return None
 
 
-def _neighbours(first: int, second: int, count: int) -> bool:
-    return second == first + 1 or (first == 0 and second == count - 1)
+def _clash(walls: Sequence[Wall], first: int, second: int) -> tuple[float, float] | None:
+    (a, b), (c, d) = walls[first], walls[second]
+    if second == first + 1:
+        return _doubles_back(a, b, d)
+    if first == 0 and second == len(walls) - 1:
+        return _doubles_back(b, a, c)
+    return _meets(a, b, c, d)
 
 
 def _doubles_back(
-    a: tuple[float, float],
-    b: tuple[float, float],
-    c: tuple[float, float],
-    d: tuple[float, float],
-    *,
-    first_leads: bool,
+    far_one: tuple[float, float], shared: tuple[float, float], far_two: tuple[float, float]
 ) -> tuple[float, float] | None:
     # Two walls that share a corner are wrong only if one folds back along the other.
-    shared, far_one, far_two = (b, a, d) if first_leads else (a, b, c)
     if _gap_m(far_two, shared, far_one) < _TOUCH_M:
         return far_two
     if _gap_m(far_one, shared, far_two) < _TOUCH_M:
@@ -92,8 +94,6 @@ def _meets(
     c: tuple[float, float],
     d: tuple[float, float],
 ) -> tuple[float, float] | None:
-    if max(a[0], b[0]) + _TOUCH_M < min(c[0], d[0]) or max(c[0], d[0]) + _TOUCH_M < min(a[0], b[0]):
-        return None
     if max(a[1], b[1]) + _TOUCH_M < min(c[1], d[1]) or max(c[1], d[1]) + _TOUCH_M < min(a[1], b[1]):
         return None
     t1, t2, t3, t4 = _turn(a, b, c), _turn(a, b, d), _turn(c, d, a), _turn(c, d, b)

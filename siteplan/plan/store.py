@@ -1,8 +1,12 @@
 """Loading and saving plans: bounded, checked, and never leaving half a file behind."""
 
+import codecs
 import contextlib
+import errno
 import json
 import os
+import reprlib
+import stat
 from pathlib import Path
 
 from pydantic import ValidationError
@@ -12,8 +16,12 @@ from siteplan.plan.document import FORMAT, Plan
 from siteplan.plan.errors import BrokenFileError, FileAccessError
 from siteplan.words import plain
 
-LARGEST_FILE_BYTES = 64 * 1024 * 1024
+LARGEST_FILE_BYTES = 40 * 1024 * 1024
+# Bounds memory: even an empty list takes twenty times its text once it is read.
+MOST_VALUES = 2_000_000
 SUFFIX = ".siteplan"
+_LONGEST_WHOLE_NUMBER = 40
+_LONGEST_LINE = 500
 
 
 def load(path: Path | str) -> Plan:
@@ -22,7 +30,7 @@ def load(path: Path | str) -> Plan:
     Parameters
     ----------
     path : Path or str
-        A UTF-8 JSON file, at most 64 MiB.
+        A UTF-8 JSON file, at most 40 MiB.
 
     Returns
     -------
@@ -38,25 +46,51 @@ def load(path: Path | str) -> Plan:
     NewerFormatError
         If a newer program wrote it.
     """
-    path = Path(path)
     try:
-        size = path.stat().st_size
-        if size > LARGEST_FILE_BYTES:
-            raise BrokenFileError(
-                str(path), f"the file has {size / 2**20:.0f} MiB; at most 64 MiB is read"
-            )
-        raw = path.read_bytes()
-    except OSError as error:
-        raise FileAccessError(str(path), f"cannot be read ({error.strerror or error})") from error
+        with Path(path).open("rb") as stream:
+            _check_size(os.fstat(stream.fileno()).st_size, str(path))
+            # A pipe or a device tells no size, so no more is read than is allowed, and one.
+            raw = stream.read(LARGEST_FILE_BYTES + 1)
+    except (OSError, ValueError) as error:
+        raise FileAccessError(str(path), f"cannot be read ({_why(error)})") from error
     return parse(raw, str(path))
+
+
+def _check_size(size: int, name: str) -> None:
+    if size > LARGEST_FILE_BYTES:
+        most = LARGEST_FILE_BYTES // 2**20
+        raise BrokenFileError(name, f"has {size / 2**20:.0f} MiB; at most {most} MiB is read")
+
+
+def _why(error: Exception) -> str:
+    return getattr(error, "strerror", None) or str(error)
 
 
 def parse(raw: bytes, name: str = "standard input") -> Plan:
     """Read a plan from bytes; `name` stands in messages. Raises as `load` does."""
-    if len(raw) > LARGEST_FILE_BYTES:
-        raise BrokenFileError(name, "the text is longer than 64 MiB")
+    _check_size(len(raw), name)
+    if raw.count(b",") > MOST_VALUES:
+        raise BrokenFileError(name, f"holds more than {MOST_VALUES} values")
+    raw = raw.removeprefix(codecs.BOM_UTF8)
+    tree = _tree(raw, name)
+    if not isinstance(tree, dict) or tree.get("format") != FORMAT:
+        raise BrokenFileError(
+            name, f'is not a plan: it must be an object with "format": "{FORMAT}"'
+        )
+    present = migrate.to_present(tree, name)
+    # Strict validation takes tuples from JSON text only, so a migrated tree goes back to text.
+    text = raw if present is tree else json.dumps(present).encode()
     try:
-        tree = json.loads(raw.decode("utf-8-sig"), parse_constant=_no_constant)
+        return Plan.model_validate_json(text)
+    except ValidationError as error:
+        raise BrokenFileError(name, explain(error)) from error
+
+
+def _tree(raw: bytes, name: str) -> object:
+    try:
+        tree: object = json.loads(
+            raw.decode("utf-8"), object_pairs_hook=_without_twins, parse_int=_whole_number
+        )
     except UnicodeDecodeError as error:
         raise BrokenFileError(name, f"is not UTF-8 text (byte {error.start})") from error
     except json.JSONDecodeError as error:
@@ -65,36 +99,57 @@ def parse(raw: bytes, name: str = "standard input") -> Plan:
     except RecursionError as error:
         raise BrokenFileError(name, "is nested too deeply") from error
     except ValueError as error:
-        raise BrokenFileError(name, f"is not JSON: {error}") from error
-    if not isinstance(tree, dict) or tree.get("format") != FORMAT:
-        raise BrokenFileError(
-            name, f'is not a plan: it must be an object with "format": "{FORMAT}"'
+        raise BrokenFileError(name, str(error)) from error
+    return tree
+
+
+def _without_twins(pairs: list[tuple[str, object]]) -> dict[str, object]:
+    # JSON leaves open which of two equal keys counts; a plan with two answers is no plan.
+    found = dict(pairs)
+    if len(found) < len(pairs):
+        keys = [key for key, _ in pairs]
+        twin = next(key for key in keys if keys.count(key) > 1)
+        msg = f"the key '{plain(twin, 60)}' stands twice in one object"
+        raise ValueError(msg)
+    return found
+
+
+def _whole_number(text: str) -> int:
+    if len(text) > _LONGEST_WHOLE_NUMBER:
+        msg = (
+            f"the number {text[:12]}… has {len(text)} digits; at most {_LONGEST_WHOLE_NUMBER} "
+            "are read"
         )
-    tree = migrate.to_present(tree, name)
-    try:
-        # Strict validation takes tuples from JSON text only, so the tree goes back to text.
-        return Plan.model_validate_json(json.dumps(tree))
-    except ValidationError as error:
-        raise BrokenFileError(name, explain(error)) from error
+        raise ValueError(msg)
+    return int(text)
 
 
-def _no_constant(text: str) -> float:
-    msg = f"{text} is not a number that can be drawn"
-    raise ValueError(msg)
+_MESSAGES = {"missing": "is missing", "extra_forbidden": "is no field of a plan"}
+_TAGGED = ("surroundings", "fixtures")
+_short = reprlib.Repr()
+_short.maxstring = _short.maxother = 60
+_short.maxlevel = 2
 
 
 def explain(error: ValidationError) -> str:
     """Return the first mistake as one line: the field, what is allowed, the value found."""
-    mistakes = error.errors(include_url=False)
-    first = mistakes[0]
-    message = first["msg"].removeprefix("Value error, ")
-    place = ".".join(str(part) for part in first["loc"])
-    more = f" (and {len(mistakes) - 1} more)" if len(mistakes) > 1 else ""
-    if not place:
-        return plain(message) + more
-    shown = plain(repr(first["input"]))
-    value = f"; found {shown[:60]}" if first["type"] != "missing" else ""
-    return plain(f"{place}: {message[0].lower()}{message[1:]}{value}") + more
+    first = error.errors(include_url=False)[0]
+    more = f" (and {error.error_count() - 1} more)" if error.error_count() > 1 else ""
+    kind, message = first["type"], first["msg"].removeprefix("Value error, ")
+    if kind == "json_invalid":
+        return f"is not JSON: {message.removeprefix('Invalid JSON: ')}"
+    if not first["loc"]:
+        return plain(message, _LONGEST_LINE) + more
+    message = _MESSAGES.get(kind, message[0].lower() + message[1:])
+    found = "" if kind == "missing" else f"; found {_short.repr(first['input'])}"
+    return plain(f"{_place(first['loc'])}: {message}{found}", _LONGEST_LINE) + more
+
+
+def _place(location: tuple[int | str, ...]) -> str:
+    # Of a thing that comes in several kinds, the kind stands in the location and not in the file.
+    if location[0] in _TAGGED:
+        location = location[:2] + location[3:]
+    return plain(".".join(str(part) for part in location), 100)
 
 
 def dump(plan: Plan) -> str:
@@ -121,29 +176,44 @@ def write_whole(path: Path, content: bytes) -> None:
     FileAccessError
         If any step fails.
     """
-    temporary: Path | None = None
     try:
         target = path.resolve()
+        mode = _mode_to_keep(target)
         # The process number keeps two programs that save at once out of each other's way.
         new = target.with_name(f".{target.name[:60]}.{os.getpid()}.part")
-        with open(new, "wb", opener=_open_new) as stream:
-            temporary = new
-            stream.write(content)
-            stream.flush()
-            os.fsync(stream.fileno())
-        if target.exists():
-            new.chmod(target.stat().st_mode & 0o777)
-        new.replace(target)
-        temporary = None
+        try:
+            _write_new(new, content, mode)
+            new.replace(target)
+        except BaseException:
+            new.unlink(missing_ok=True)
+            raise
         _sync_folder(target.parent)
-    except OSError as error:
-        raise FileAccessError(
-            str(path), f"cannot be written ({error.strerror or error})"
-        ) from error
-    finally:
-        if temporary is not None:
-            with contextlib.suppress(OSError):
-                temporary.unlink()
+    except (OSError, ValueError, RuntimeError) as error:
+        raise FileAccessError(str(path), f"cannot be written ({_why(error)})") from error
+
+
+def _mode_to_keep(target: Path) -> int | None:
+    """Return the permissions of the file to be replaced, or None; refuse what must stay."""
+    if not target.exists():
+        return None
+    mode = target.stat().st_mode
+    if not stat.S_ISREG(mode):
+        raise OSError(errno.EINVAL, "it is not an ordinary file")
+    if not os.access(target, os.W_OK):
+        # A new file could take its place all the same, but its owner has locked it.
+        raise PermissionError(errno.EACCES, "the file is read-only")
+    return stat.S_IMODE(mode)
+
+
+def _write_new(new: Path, content: bytes, mode: int | None) -> None:
+    with open(new, "wb", opener=_open_new) as stream:
+        stream.write(content)
+        stream.flush()
+        os.fsync(stream.fileno())
+    if mode is not None:
+        # Some file systems, as on memory sticks, know no permissions; the plan matters more.
+        with contextlib.suppress(PermissionError):
+            new.chmod(mode)
 
 
 def _open_new(name: str, flags: int) -> int:
