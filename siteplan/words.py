@@ -178,6 +178,7 @@ _LONGEST = 200
 def plain(text: str, longest: int = _LONGEST) -> str:
     """Return user text as one harmless line: no control or direction signs, cut to a length."""
     # What lies far beyond the cut is not even looked at: a text may have megabytes.
-    spaced = _SPACES.sub(" ", text[: 4 * longest])
-    kept = "".join(sign for sign in spaced if unicodedata.category(sign) not in _DROP)
+    near = text[: 4 * longest]
+    inert = (one for one in near if one.isspace() or unicodedata.category(one) not in _DROP)
+    kept = _SPACES.sub(" ", "".join(inert))
     return kept if len(kept) <= longest else kept[: longest - 1] + "…"

@@ -101,7 +101,7 @@ HARMLESS = {
     "zero\u200bwidth\ufeff": "zerowidth",
     "soft\u00adhyphen": "softhyphen",
     "line\u2028separator\u2029": "line separator ",
-    "half \ud800 pair": "half  pair",
+    "half \ud800 pair": "half pair",
     "private \ue000": "private ",
     "tag \U000e0041": "tag ",
     "Niño’s casa 家": "Niño’s casa 家",
