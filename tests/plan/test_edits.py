@@ -3,11 +3,11 @@
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from plan_makers import plans, small_plan
 
 from siteplan.plan import around, edits, lot, machine, needs, store
 from siteplan.plan.document import problems
 from siteplan.plan.errors import EditError
+from tests.helpers.plan_makers import plans, small_plan
 
 
 def test_putting_adds_at_the_end():

@@ -2,10 +2,9 @@
 
 import typing
 
-from plan_makers import small_plan
-
 from siteplan.plan import around, lot, needs
 from siteplan.plan.labels import KIND_WORDS, label
+from tests.helpers.plan_makers import small_plan
 
 
 def _kinds(*models):

@@ -3,11 +3,11 @@
 import json
 
 import pytest
-from plan_makers import small_plan
 from pydantic import ValidationError
 
 from siteplan.plan import store
 from siteplan.plan.errors import BrokenFileError
+from tests.helpers.plan_makers import small_plan
 
 
 def tree(plan=None):

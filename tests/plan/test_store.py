@@ -11,10 +11,10 @@ from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
-from plan_makers import plans, small_plan
 
 from siteplan.plan import migrate, store
 from siteplan.plan.errors import BrokenFileError, FileAccessError, NewerFormatError
+from tests.helpers.plan_makers import plans, small_plan
 
 AS_ROOT = os.geteuid() == 0
 HEAD = b'{"format":"siteplan","version":1'
