@@ -77,7 +77,7 @@ class _Parser(argparse.ArgumentParser):
 
 
 def _parser() -> argparse.ArgumentParser:
-    from siteplan.cli import draw, new, paper, review, rules, schema
+    from siteplan.cli import bring, draw, export, new, paper, review, rules, schema
     from siteplan.cli import open as opening
 
     parser = _Parser(
@@ -89,6 +89,6 @@ def _parser() -> argparse.ArgumentParser:
     )
     parser.add_argument("--version", action="version", version=f"siteplan {__version__}")
     commands = parser.add_subparsers(title="commands", metavar="COMMAND")
-    for command in (opening, review, draw, paper, rules, schema, new):
+    for command in (opening, review, draw, paper, export, bring, rules, schema, new):
         command.add_parser(commands)
     return parser

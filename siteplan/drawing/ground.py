@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import assert_never
 
 from siteplan.drawing import walls
-from siteplan.drawing.marks import Dimension, Fill, Label, Mark, Marks, Point, Role, Stroke, Symbol
+from siteplan.drawing.marks import Fill, Label, Mark, Marks, Point, Role, Stroke, Symbol
 from siteplan.plan.around import (
     Barrier,
     Fixture,
@@ -20,6 +20,7 @@ from siteplan.plan.around import (
 from siteplan.plan.document import Plan
 from siteplan.plan.lot import Lot, Opening
 from siteplan.plan.rings import signed_area_m2, wall
+from siteplan.scene.cords import fixture_xy
 from siteplan.units import format_length
 from siteplan.words import Manner, plain
 
@@ -79,7 +80,7 @@ def _ground(plan: Plan, manner: Manner) -> Iterator[Mark]:
     for standing in raised:
         yield from surrounding_marks(standing)
     for fixture in plan.fixtures:
-        yield from fixture_marks(fixture)
+        yield from fixture_marks(fixture, fixture_xy(fixture, plan))
     yield from _names(plan, flat, manner)
 
 
@@ -136,22 +137,17 @@ def surrounding_marks(surrounding: Surrounding) -> Iterator[Mark]:
             assert_never(surrounding)
 
 
-def fixture_marks(fixture: Fixture) -> Iterator[Mark]:
-    """Yield the marks of one fixture."""
+def fixture_marks(fixture: Fixture, at: Point) -> Iterator[Mark]:
+    """Yield the marks of one fixture that hangs or stands at a place [m]."""
     if isinstance(fixture, ServiceDrop):
         yield Stroke((fixture.at, fixture.to), "service-drop")
         return
     if isinstance(fixture, OutdoorUnit):
-        half, (x, y) = fixture.width_m / 2, fixture.at
-        ring = (
-            (x - half, y - half),
-            (x + half, y - half),
-            (x + half, y + half),
-            (x - half, y + half),
-        )
-        yield Fill((ring,), "outdoor-unit")
+        half, (x, y) = fixture.width_m / 2, at
+        corners = ((-half, -half), (half, -half), (half, half), (-half, half))
+        yield Fill((tuple((x + dx, y + dy) for dx, dy in corners),), "outdoor-unit")
     text = LETTERS.get(fixture.kind, "")
-    yield Symbol(fixture.kind, fixture.at, "fixture", size_mm=3.6, text=text)
+    yield Symbol(fixture.kind, at, "fixture", size_mm=3.6, text=text)
 
 
 def _circle(centre: Point, radius_m: float) -> tuple[Point, ...]:
@@ -164,9 +160,3 @@ def _circle(centre: Point, radius_m: float) -> tuple[Point, ...]:
 
 def _middle(ring: tuple[Point, ...]) -> Point:
     return (sum(x for x, _ in ring) / len(ring), sum(y for _, y in ring) / len(ring))
-
-
-def dimension(start: Point, end: Point, role: Role, manner: Manner) -> Dimension:
-    """Return a dimension line with the distance between its ends as text."""
-    text = format_length(math.dist(start, end), manner.system, "down")
-    return Dimension(start, end, text, role)

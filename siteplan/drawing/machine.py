@@ -1,7 +1,7 @@
 """The moving part of a drawing: the machine, its cords, and what the review says about it."""
 
 import math
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from siteplan.drawing.marks import (
     Dimension,
@@ -19,6 +19,7 @@ from siteplan.geometry.clearance import unit_vector
 from siteplan.plan.document import Plan
 from siteplan.plan.machine import Cord, Machine, Placement
 from siteplan.rules.findings import Evidence, Finding, Review, Signal
+from siteplan.scene.cords import CordRun, fixture_xy
 from siteplan.scene.resolve import Standing, stand
 from siteplan.words import Manner, Text, plain
 
@@ -43,10 +44,20 @@ AREA: Mapping[Signal, Role] = {
 }
 
 
-def machine_marks(plan: Plan, manner: Manner | None = None) -> Marks:
+def machine_marks(plan: Plan, manner: Manner | None = None, runs: Sequence[CordRun] = ()) -> Marks:
     """Return the machine of the placement under review, and faintly those of the others.
 
     Empty if there is no machine or no placement yet.
+
+    Parameters
+    ----------
+    plan : Plan
+        Whose machine, placements and cords to draw.
+    manner : Manner
+        Language and units of the texts.
+    runs : sequence of CordRun
+        The cords as they lie, as `Scene.cord_runs`. A cord without one is drawn straight
+        through its waypoints.
     """
     manner = manner or Manner()
     if plan.machine is None or plan.placement is None:
@@ -55,8 +66,9 @@ def machine_marks(plan: Plan, manner: Manner | None = None) -> Marks:
     for placement in plan.placements:
         if placement is not plan.placement:
             marks.extend(_other(plan.machine, placement))
+    laid = {one.cord.id: one for one in runs}
     for cord in plan.placement.cords:
-        marks.extend(_cord(plan, plan.placement, cord))
+        marks.extend(_cord(plan, plan.placement, cord, laid.get(cord.id)))
     marks.extend(_standing(stand(plan.machine, plan.placement), manner))
     return tuple(marks)
 
@@ -198,14 +210,21 @@ def _other(machine: Machine, placement: Placement) -> Iterator[Mark]:
     yield Label((x, y), name, "machine-other", height_mm=1.8, shift_mm=(0.0, -4.0))
 
 
-def _cord(plan: Plan, placement: Placement, cord: Cord) -> Iterator[Mark]:
+def _cord(plan: Plan, placement: Placement, cord: Cord, run: CordRun | None) -> Iterator[Mark]:
+    if run is not None and run.trouble is None:
+        yield Stroke((*run.outdoors, *run.indoors), "cord")
+        for crossing in run.crossings:
+            yield Symbol("corner", crossing.at, "cord", size_mm=2.4)
+        return
     points = (placement.at, *cord.waypoints, *_cord_end(plan, cord))
     if len(points) > 1:
         yield Stroke(points, "cord")
+    if run is not None:
+        yield Symbol("unjudged", points[-1], "cord", size_mm=3.4, text="?")
 
 
 def _cord_end(plan: Plan, cord: Cord) -> Iterator[Point]:
-    places = {one.id: one.at for one in plan.fixtures}
+    places = {one.id: fixture_xy(one, plan) for one in plan.fixtures}
     places |= {one.id: one.at for one in plan.loads if one.at is not None}
     if cord.to is not None and cord.to in places:
         yield places[cord.to]

@@ -128,11 +128,12 @@ def plan_sheet(
     """
     manner, wish = manner or Manner(), wish or Wish()
     still = ground_marks(plan, manner)
-    met = governing_marks(resolve(plan), review, manner) if wish.governing else ()
+    scene = resolve(plan)
+    met = governing_marks(scene, review, manner) if wish.governing else ()
     moving = (
         *met,
         *review_marks(review, manner),
-        *machine_marks(plan, manner),
+        *machine_marks(plan, manner, scene.cord_runs),
     )
     marks = (*still, *extra, *moving)
     low, high = extent_m(plan, (*extra, *moving), wish.around)

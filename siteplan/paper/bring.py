@@ -1,0 +1,291 @@
+"""A parcel and footprints from GeoJSON, as the beginning of a plan."""
+
+import json
+import math
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+
+from shapely import Polygon
+
+from siteplan.paper.earth import Projection
+from siteplan.plan.document import Plan
+from siteplan.plan.errors import BrokenFileError
+from siteplan.plan.lot import Building, BuildingKind, Lot, Origin
+from siteplan.plan.rings import SMALLEST_AREA_M2, crossing, signed_area_m2
+from siteplan.words import plain
+
+Point = tuple[float, float]
+About = Mapping[str, object]
+_WGS84_NAMES = ("CRS84", "4326")
+_FARTHEST_M = 5_000.0
+_MOST_CORNERS = 500
+_MOST_BUILDINGS = 2000
+_DEEPEST = 30
+_SAME_M = 5e-4
+_THIN_TO_M = 0.02
+_PARCEL_WORDS = frozenset({"lot", "parcel", "cadastre", "plot"})
+# Values of the open street map tag `building` (from memory); whatever else stands is taken for
+# a dwelling, which asks for the longest distances.
+_KINDS: Mapping[str, BuildingKind] = {
+    "garage": "detached-garage",
+    "garages": "detached-garage",
+    "carport": "carport",
+    "shed": "shed",
+}
+# Kinds that an exported plan names itself.
+_OWN_KINDS: Mapping[str, BuildingKind] = {
+    "dwelling": "dwelling",
+    "attached-garage": "attached-garage",
+    "detached-garage": "detached-garage",
+    "carport": "carport",
+    "covered-porch": "covered-porch",
+    "shed": "shed",
+    "other": "other",
+}
+_NESTS = {"FeatureCollection": "features", "GeometryCollection": "geometries"}
+_NO_AREA = frozenset({"Point", "MultiPoint", "LineString", "MultiLineString"})
+_SKIPPED_ROLES = frozenset({"machine", "finding", "surrounding", "opening", "fixture"})
+
+
+@dataclass(frozen=True, slots=True)
+class Brought:
+    """A plan made from a file, and what was left out or changed on the way."""
+
+    plan: Plan
+    notes: tuple[str, ...]
+
+
+@dataclass(slots=True)
+class _Shape:
+    ring: list[Point]
+    about: About
+
+
+@dataclass(slots=True)
+class _Reading:
+    name: str
+    notes: list[str] = field(default_factory=list)
+
+    def wrong(self, why: str) -> BrokenFileError:
+        return BrokenFileError(self.name, why)
+
+    def note(self, text: str) -> None:
+        if text not in self.notes:
+            self.notes.append(text)
+
+
+def read(raw: bytes, name: str = "standard input") -> Brought:
+    """Return a plan with the lot and buildings of a GeoJSON file.
+
+    The lot is the polygon marked as a parcel, else the one that holds most of the others.
+    Footprints that lie mostly on it are the owner's, the rest are neighbours'. Kinds that the
+    file does not tell are taken for dwellings; openings have to be drawn by hand.
+
+    Parameters
+    ----------
+    raw : bytes
+        UTF-8 text of a FeatureCollection, Feature or geometry (RFC 7946).
+    name : str
+        What to call the file in messages.
+
+    Raises
+    ------
+    BrokenFileError
+        If it is no GeoJSON, holds no polygon, or holds numbers that are no degrees.
+    """
+    reading = _Reading(name)
+    tree = _tree(raw, reading)
+    shapes = list(_shapes(tree, {}, reading, 0))
+    if not shapes:
+        raise reading.wrong("holds no polygon: a parcel or a building footprint is needed")
+    origin = _origin(shapes, reading)
+    earth = Projection(origin)
+    flat = [_Shape(_clean(earth.metres(one.ring)), one.about) for one in shapes]
+    _check_extent(flat, reading)
+    usable = [one for one in flat if _usable(one, reading)]
+    if not usable:
+        raise reading.wrong("holds no polygon that could be drawn")
+    lot = _lot(usable)
+    others = [one for one in usable if one is not lot][:_MOST_BUILDINGS]
+    buildings = tuple(_building(one, lot, index) for index, one in enumerate(others, start=1))
+    title = plain(str(lot.about.get("name") or ""))[:120]
+    plan = Plan(title=title, lot=Lot(outline=tuple(lot.ring), origin=origin), buildings=buildings)
+    return Brought(plan, tuple(reading.notes))
+
+
+def _tree(raw: bytes, reading: _Reading) -> object:
+    def no_constant(text: str) -> float:
+        raise reading.wrong(f"{text} is no coordinate")
+
+    try:
+        return json.loads(raw.decode("utf-8-sig"), parse_constant=no_constant)
+    except UnicodeDecodeError as error:
+        raise reading.wrong(f"is not UTF-8 text (byte {error.start})") from error
+    except (json.JSONDecodeError, RecursionError) as error:
+        raise reading.wrong(f"is not JSON: {error}") from error
+
+
+def _shapes(tree: object, about: About, reading: _Reading, depth: int) -> Iterator[_Shape]:
+    """Yield the outer ring of every polygon, however deep it lies."""
+    if depth > _DEEPEST:
+        raise reading.wrong("is nested too deeply")
+    if tree is None:
+        reading.note("features without a geometry were left out")
+        return
+    if not isinstance(tree, dict) or not isinstance(tree.get("type"), str):
+        raise reading.wrong('is not GeoJSON: an object with a "type" is needed')
+    _check_crs(tree, reading)
+    kind = tree["type"]
+    if kind in _NESTS:
+        for one in _list(tree, _NESTS[kind], reading):
+            yield from _shapes(one, about, reading, depth + 1)
+    elif kind == "Feature":
+        told = tree.get("properties")
+        told = told if isinstance(told, dict) else {}
+        if told.get("role") not in _SKIPPED_ROLES:
+            yield from _shapes(tree.get("geometry"), told, reading, depth + 1)
+    else:
+        yield from _geometry(tree, kind, about, reading)
+
+
+def _geometry(
+    tree: Mapping[str, object], kind: str, about: About, reading: _Reading
+) -> Iterator[_Shape]:
+    if kind == "MultiPolygon":
+        for rings in _list(tree, "coordinates", reading):
+            yield from _polygon(rings, about, reading)
+    elif kind == "Polygon":
+        yield from _polygon(_list(tree, "coordinates", reading), about, reading)
+    elif kind in _NO_AREA:
+        reading.note("points and lines were left out")
+    else:
+        raise reading.wrong(f"is not GeoJSON: there is no type '{plain(kind)[:40]}'")
+
+
+def _list(tree: Mapping[str, object], key: str, reading: _Reading) -> list[object]:
+    found = tree.get(key)
+    if not isinstance(found, list):
+        raise reading.wrong(f"is not GeoJSON: '{key}' must be a list")
+    return found
+
+
+def _check_crs(tree: About, reading: _Reading) -> None:
+    crs = tree.get("crs")
+    if crs is not None and not any(one in json.dumps(crs) for one in _WGS84_NAMES):
+        raise reading.wrong(
+            "names a coordinate system of its own; RFC 7946 has WGS 84 degrees only "
+            "(EPSG:4326), so convert the file first"
+        )
+
+
+def _polygon(rings: object, about: About, reading: _Reading) -> Iterator[_Shape]:
+    if not isinstance(rings, list) or not rings:
+        reading.note("empty polygons were left out")
+        return
+    if len(rings) > 1:
+        reading.note("courtyards (holes in polygons) were filled in")
+    outer = rings[0]
+    if not isinstance(outer, list):
+        raise reading.wrong("is not GeoJSON: a ring must be a list of positions")
+    yield _Shape([_position(one, reading) for one in outer], about)
+
+
+def _position(value: object, reading: _Reading) -> Point:
+    numbers = value[:2] if isinstance(value, list) else []
+    if len(numbers) < 2 or any(
+        isinstance(n, bool) or not isinstance(n, int | float) for n in numbers
+    ):
+        raise reading.wrong(f"'{plain(str(value))[:40]}' is no position of longitude and latitude")
+    longitude, latitude = float(numbers[0]), float(numbers[1])
+    if not (abs(longitude) <= 180.0 and abs(latitude) <= 90.0):
+        raise reading.wrong(
+            f"({longitude:g}, {latitude:g}) is no longitude and latitude: these look like "
+            "metres or feet of a map projection; convert the file to WGS 84 degrees "
+            "(EPSG:4326) first"
+        )
+    return longitude, latitude
+
+
+def _origin(shapes: list[_Shape], reading: _Reading) -> Origin:
+    points = [point for shape in shapes for point in shape.ring]
+    if not points:
+        raise reading.wrong("holds no polygon with corners")
+    longitudes, latitudes = [x for x, _ in points], [y for _, y in points]
+    longitude = round((min(longitudes) + max(longitudes)) / 2, 7)
+    latitude = round((min(latitudes) + max(latitudes)) / 2, 7)
+    if abs(latitude) > 85.0:
+        raise reading.wrong(f"lies at latitude {latitude:g}°; at most 85° is drawn")
+    return Origin(longitude_deg=longitude, latitude_deg=latitude)
+
+
+def _clean(ring: list[Point]) -> list[Point]:
+    """Return the ring without its repeated last point and without doubled corners."""
+    kept: list[Point] = []
+    for x, y in ring:
+        point = (round(x, 4), round(y, 4))
+        if not kept or math.dist(point, kept[-1]) > _SAME_M:
+            kept.append(point)
+    while len(kept) > 1 and math.dist(kept[0], kept[-1]) <= _SAME_M:
+        kept.pop()
+    if len(kept) > _MOST_CORNERS:
+        thinned = Polygon(kept).simplify(_THIN_TO_M)
+        if isinstance(thinned, Polygon):
+            kept = [(float(x), float(y)) for x, y in thinned.exterior.coords[:-1]]
+    return kept
+
+
+def _check_extent(shapes: list[_Shape], reading: _Reading) -> None:
+    far = max(math.hypot(x, y) for shape in shapes for x, y in shape.ring)
+    if not far <= _FARTHEST_M:
+        raise reading.wrong(
+            f"spreads over {far / 500:.0f} km; a lot and its neighbours lie within "
+            f"{_FARTHEST_M / 500:.0f} km. Cut the file to the lot first"
+        )
+
+
+def _usable(shape: _Shape, reading: _Reading) -> bool:
+    ring = shape.ring
+    good = (
+        3 <= len(ring) <= _MOST_CORNERS
+        and crossing(ring) is None
+        and abs(signed_area_m2(ring)) >= SMALLEST_AREA_M2
+    )
+    if not good:
+        reading.note("polygons that cross themselves, or have no area, were left out")
+    return good
+
+
+def _lot(shapes: list[_Shape]) -> _Shape:
+    marked = [one for one in shapes if _is_parcel(one)]
+    candidates = marked or shapes
+    polygons = [Polygon(one.ring) for one in shapes]
+
+    def holds(one: _Shape) -> tuple[int, float]:
+        area = Polygon(one.ring)
+        inside = sum(area.contains(other.representative_point()) for other in polygons)
+        return inside, area.area
+
+    return max(candidates, key=holds)
+
+
+def _is_parcel(shape: _Shape) -> bool:
+    told = (shape.about.get(key) for key in ("role", "kind", "type", "class", "boundary"))
+    return any(isinstance(one, str) and one.lower() in _PARCEL_WORDS for one in told)
+
+
+def _building(shape: _Shape, lot: _Shape, number: int) -> Building:
+    outline, ground = Polygon(shape.ring), Polygon(lot.ring)
+    own = outline.intersection(ground).area >= outline.area / 2
+    return Building(
+        id=f"building-{number}",
+        name=plain(str(shape.about.get("name") or ""))[:120],
+        kind=_kind(shape.about),
+        owner="own" if own else "neighbour",
+        outline=tuple(shape.ring),
+    )
+
+
+def _kind(about: About) -> BuildingKind:
+    if about.get("role") == "building":
+        return _OWN_KINDS.get(str(about.get("kind")), "dwelling")
+    return _KINDS.get(str(about.get("building", "")).lower(), "dwelling")
