@@ -146,6 +146,25 @@ def test_ways_round_a_building_are_never_too_long(corners):
             assert lengths.sum() == pytest.approx(whole, abs=1e-6)
 
 
+def test_from_a_nook_the_first_face_is_what_must_be_cleared():
+    # A house open to the north round the set; by Pythagoras from (0, 0) by (4, -2) and (-4, -2)
+    house = [(-6, -6), (6, -6), (6, 6), (4, 6), (4, -2), (-4, -2), (-4, 6), (-6, 6)]
+    screens = Screens.build((), (), [house], [9.0])
+    cuts = find_cuts(np.array([0.0, 0, 1]), np.array([(3.0, -20, 1)]), screens, 1.0)
+    ways = np.sqrt(20) + np.array([np.hypot(1, 18), np.hypot(7, 18)])
+    np.testing.assert_allclose(np.sort(cuts.side_detours_m[0]) + np.hypot(3, 20), ways)
+    np.testing.assert_array_equal(cuts.side_depths_m, 0.0)
+
+
+@pytest.mark.parametrize(("start", "goal"), [((0, -3), (14, -2.9)), ((0, -2.9), (14, -3))])
+def test_a_string_along_a_face_touches_both_its_corners(start, goal):
+    house = Screens.build((), (), [[(5, -3), (9, -3), (9, 3), (5, 3)]], [9.0])
+    cuts = find_cuts(np.array([*start, 1.0]), np.array([(*goal, 1.0)]), house, 1.0)
+    assert cuts.side_depths_m[0].tolist() == pytest.approx([4.0, 4.0])
+    short = 4 + np.hypot(5, 0.1) + 5
+    assert cuts.side_detours_m[0].min() == pytest.approx(short - np.hypot(14, 0.1))
+
+
 def test_searched_cases_do_occur():
     house = [(4, -5), (9, -5), (9, 6), (4, 6)]
     assert cuts_of(Screens.build((), (), [house], [9])).receiver.tolist() == [0]
