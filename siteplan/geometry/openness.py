@@ -107,7 +107,11 @@ def sky_view(
 
 
 def sides_walled(
-    centre_xy: XY, size_m: float, walls: npt.ArrayLike, reach_m: float, turn_deg: float = 0.0
+    centre_xy: XY,
+    size_m: float,
+    walls: npt.ArrayLike,
+    reach_m: npt.ArrayLike,
+    turn_deg: float = 0.0,
 ) -> SidesWalled:
     """Tell on how many of its four sides a machine has a wall within reach.
 
@@ -125,16 +129,18 @@ def sides_walled(
         Its width across [m]; with sides that differ pass the longer one.
     walls : array_like
         Segments (n, 2, 2) [m] tall enough to count.
-    reach_m : float
-        From the middle of the machine [m].
+    reach_m : array_like
+        From the middle of the machine, straight out to a side [m]; one, or one for each wall.
     turn_deg : float
         Any bearing fixed to the plan, such as the machine's front [°].
     """
     if not 0.0 < size_m <= _FARTHEST_M:
         raise OutOfRangeError("size [m]", size_m, 0.0, _FARTHEST_M)
-    near = _relative(centre_xy, walls, reach_m)
+    moved: FloatArray = np.asarray(walls, dtype=np.float64).reshape(-1, 2, 2) - centre_xy
+    reach = np.broadcast_to(_checked_reach(reach_m), len(moved))
+    kept = _within(moved, reach)
     bearings = math.radians(turn_deg) + _steps(4 * _TURNS)
-    walled = _covered(near, bearings, size_m, reach_m) >= _WALLED_FROM
+    walled = _covered(moved[kept], bearings, size_m, reach[kept]) >= _WALLED_FROM
     sides: BoolArray = walled.reshape(4, _TURNS).T
     counts = sides.sum(axis=1)
     corner = (sides & np.roll(sides, 1, axis=1)).any(axis=1)
@@ -144,30 +150,10 @@ def sides_walled(
     return SidesWalled(int(counts[best]), bool(corner[best]), turned, (front, right, rear, left))
 
 
-def cut_to_reach(
-    point: XY, walls: npt.ArrayLike, reach_m: npt.ArrayLike
-) -> tuple[IntArray, FloatArray]:
-    """Return the parts of walls that lie within reach of a place, each within its own reach.
-
-    Parameters
-    ----------
-    point : tuple of float
-        The place [m, m].
-    walls : array_like
-        Segments (n, 2, 2) [m].
-    reach_m : array_like
-        Reach of each wall [m], or one for all.
-
-    Returns
-    -------
-    places, parts : IntArray, FloatArray
-        Index of each wall that comes within its reach, shape (k,), and the part of it that
-        does, shape (k, 2, 2).
-    """
+def walls_within(point: XY, walls: npt.ArrayLike, reach_m: npt.ArrayLike) -> BoolArray:
+    """Tell which walls come within reach [m] of a place: one reach, or one for each wall."""
     moved: FloatArray = np.asarray(walls, dtype=np.float64).reshape(-1, 2, 2) - np.asarray(point)
-    reach = np.broadcast_to(np.asarray(reach_m, dtype=np.float64), len(moved))
-    places: IntArray = np.flatnonzero(_within(moved, reach))
-    return places, _cut_to_circle(moved[places], reach[places]) + np.asarray(point)
+    return _within(moved, np.broadcast_to(_checked_reach(reach_m), len(moved)))
 
 
 def _steps(count: int) -> FloatArray:
@@ -180,10 +166,17 @@ def _bearings(rays: int) -> FloatArray:
 
 def _relative(point: XY, walls: npt.ArrayLike, reach_m: float) -> FloatArray:
     """Return the walls that come within reach, seen from the point."""
-    if not 0.0 < reach_m <= _FARTHEST_M:
-        raise OutOfRangeError("reach [m]", reach_m, 0.0, _FARTHEST_M)
+    _checked_reach(reach_m)
     moved: FloatArray = np.asarray(walls, dtype=np.float64).reshape(-1, 2, 2) - np.asarray(point)
     return moved[_within(moved, reach_m)]
+
+
+def _checked_reach(reach_m: npt.ArrayLike) -> FloatArray:
+    reach = np.asarray(reach_m, dtype=np.float64)
+    wrong = ~((reach > 0.0) & (reach <= _FARTHEST_M))
+    if wrong.any():
+        raise OutOfRangeError("reach [m]", float(reach[wrong].flat[0]), 0.0, _FARTHEST_M)
+    return reach
 
 
 def _within(walls: FloatArray, reach_m: float | FloatArray) -> BoolArray:
@@ -225,7 +218,7 @@ def _run_m(walls: FloatArray, bearings: FloatArray) -> FloatArray:
     return np.maximum(run, 0.0)
 
 
-def _cut_to_circle(walls: FloatArray, radius_m: float | FloatArray) -> FloatArray:
+def _cut_to_circle(walls: FloatArray, radius_m: float) -> FloatArray:
     """Return the parts of walls within a circle about the origin."""
     start, along = walls[:, 0], walls[:, 1] - walls[:, 0]
     length2 = np.einsum("ij,ij->i", along, along)
@@ -251,7 +244,9 @@ def _united(start: FloatArray, sweep: FloatArray) -> float:
     return float(np.sum(np.maximum(end - np.maximum(begin, reached), 0.0)))
 
 
-def _covered(walls: FloatArray, bearings: FloatArray, size_m: float, reach_m: float) -> FloatArray:
+def _covered(
+    walls: FloatArray, bearings: FloatArray, size_m: float, reach_m: FloatArray
+) -> FloatArray:
     """Return for each bearing the share of the machine's width that faces a wall there."""
     out = np.column_stack([np.sin(bearings), np.cos(bearings)])
     right = np.column_stack([out[:, 1], -out[:, 0]])
@@ -262,7 +257,13 @@ def _covered(walls: FloatArray, bearings: FloatArray, size_m: float, reach_m: fl
     width = np.where(u1 == u0, 1.0, u1 - u0)
     share = (probes - u0) / width
     depth = v0 + share * (v1 - v0)
-    met = (share >= 0.0) & (share <= 1.0) & (u1 != u0) & (depth >= 0.0) & (depth <= reach_m)
+    met = (
+        (share >= 0.0)
+        & (share <= 1.0)
+        & (u1 != u0)
+        & (depth >= 0.0)
+        & (depth <= reach_m[:, None, None])
+    )
     met &= _faces(walls, out)[:, :, None]
     return np.asarray(met.any(axis=0).mean(axis=1), dtype=np.float64)
 

@@ -5,14 +5,15 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from siteplan.geometry.arrays import XY, FloatArray, IntArray
-from siteplan.geometry.openness import SidesWalled, blocked_share, cut_to_reach, sides_walled
+from siteplan.geometry.arrays import FloatArray
+from siteplan.geometry.openness import SidesWalled, blocked_share, sides_walled, walls_within
 from siteplan.rules.book import Rule, rule
 from siteplan.rules.common import Three, accuracy_m, at_most
 from siteplan.rules.findings import Evidence, Finding, Met, Outcome, Signal, Unjudged
 from siteplan.rules.ladder import Says, ladder
 from siteplan.scene import Scene, Standing
 from siteplan.scene.uprights import Uprights
+from siteplan.units import LENGTH_TOLERANCE_M
 from siteplan.words import Text, length
 
 _OUT = Text("Do not run it here. Move it into the open, where walls do not surround it.")
@@ -23,6 +24,7 @@ _PLACES = {
     2: Text("an inside corner, walled on two adjoining sides"),
 }
 _PASSAGE = Text("a passage, walled on two opposite sides")
+_SHARE_TOLERANCE = 1e-9
 _NO_WALLS = Text("no building, fence or wall is drawn")
 _WELL = Says(
     Text("Do not run it here. Move it to at least {limit} from the window well, and much farther."),
@@ -32,14 +34,18 @@ _WELL = Says(
 
 @dataclass(frozen=True, slots=True)
 class _Walls:
-    """The pieces of wall that count, cut to the reach at which each counts [m]."""
+    """The pieces of wall that count, how far off each does, and their owners' ids."""
 
     segments: FloatArray
-    owner: IntArray
+    reach_m: FloatArray
+    subjects: tuple[str, ...]
 
-    def owners(self, uprights: Uprights) -> tuple[str, ...]:
-        """Return the ids of the buildings and barriers they belong to."""
-        return tuple(uprights.things[place].id for place in np.unique(self.owner).tolist())
+    @property
+    def evidence(self) -> tuple[Evidence, ...]:
+        """The pieces as lines to draw."""
+        return tuple(
+            Evidence("line", ((ax, ay), (bx, by))) for (ax, ay), (bx, by) in self.segments.tolist()
+        )
 
 
 def walled_in(scene: Scene, standing: Standing) -> Iterator[Outcome]:
@@ -50,25 +56,23 @@ def walled_in(scene: Scene, standing: Standing) -> Iterator[Outcome]:
         yield Unjudged(book.id, (), _NO_WALLS)
         return
     walls = _counting(scene, standing, book, _reach_m(book, uprights))
-    size = max(standing.machine.width_m, standing.machine.length_m)
-    farthest = _farthest_m(standing.placement.at, walls.segments)
-    found = sides_walled(
-        standing.placement.at, size, walls.segments, farthest, standing.placement.turn_deg
-    )
+    at, machine = standing.placement.at, standing.machine
+    size = max(machine.width_m, machine.length_m)
+    found = sides_walled(at, size, walls.segments, walls.reach_m, standing.placement.turn_deg)
     signal = _signal(book, found)
     if signal is None:
         what = Text("Walls stand on {count} of its four sides.", {"count": found.count})
-        yield Met(book.id, walls.owners(uprights), what, book.sources, **_sides(book, found))
+        yield Met(book.id, walls.subjects, what, book.sources, **_sides(book, found))
         return
     place = _PASSAGE if found.count == 2 and not found.adjoining else _PLACES[found.count]
     yield Finding(
         rule=book.id,
         signal=signal,
-        subjects=walls.owners(uprights),
+        subjects=walls.subjects,
         what=Text("The generator stands in {place}.", {"place": place}),
         do=_OUT if signal == "DANGER" else _WIDER,
         sources=book.sources,
-        evidence=_lines(walls.segments),
+        evidence=walls.evidence,
         **_sides(book, found),
     )
 
@@ -95,28 +99,24 @@ def _reach_m(book: Rule, uprights: Uprights) -> FloatArray:
 
 
 def _counting(scene: Scene, standing: Standing, book: Rule, reach_m: FloatArray | float) -> _Walls:
-    """Return the walls high and solid enough, as far as they lie within reach of the machine.
+    """Return the walls high and solid enough that come within reach of the machine.
 
     Reach runs from the machine's middle, so its half length and the drawing's accuracy are
-    added.
+    added. The far walls of a house stand behind its near ones and do not count, unless the
+    machine stands in it.
     """
     uprights, machine = scene.setting.uprights, standing.machine
+    at = standing.placement.at
     extra = max(machine.width_m, machine.length_m) / 2.0 + accuracy_m(scene.plan)
-    reach = np.broadcast_to(np.asarray(reach_m) + extra, len(uprights.segments))
+    reach = np.broadcast_to(reach_m + extra + LENGTH_TOLERANCE_M, len(uprights.segments))
     counts = uprights.counting(machine.height_m, book.figure("free_share"))
-    places, segments = cut_to_reach(standing.placement.at, uprights.segments[counts], reach[counts])
-    return _Walls(segments, uprights.owner[counts][places])
-
-
-def _farthest_m(middle: XY, segments: FloatArray) -> float:
-    if not len(segments):
-        return 1.0
-    offset = segments.reshape(-1, 2) - np.asarray(middle)
-    return float(np.hypot(offset[:, 0], offset[:, 1]).max()) + 1.0
-
-
-def _lines(segments: FloatArray) -> tuple[Evidence, ...]:
-    return tuple(Evidence("line", ((ax, ay), (bx, by))) for (ax, ay), (bx, by) in segments.tolist())
+    counts &= walls_within(at, uprights.segments, reach)
+    outside = np.full(len(uprights.things), True)
+    outside[: len(scene.wall_m)] = scene.wall_m > 0.0
+    counts &= ~(uprights.turned_away(at) & outside[uprights.owner])
+    owners = np.unique(uprights.owner[counts]).tolist()
+    subjects = tuple(uprights.things[place].id for place in owners)
+    return _Walls(uprights.segments[counts], reach[counts], subjects)
 
 
 def horizon_blocked(scene: Scene, standing: Standing) -> Iterator[Outcome]:
@@ -127,32 +127,28 @@ def horizon_blocked(scene: Scene, standing: Standing) -> Iterator[Outcome]:
         yield Unjudged(book.id, (), _NO_WALLS)
         return
     walls = _counting(scene, standing, book, book.figure("reach_m"))
-    farthest = _farthest_m(standing.placement.at, walls.segments)
-    share = blocked_share(standing.placement.at, walls.segments, farthest)
+    reach = float(walls.reach_m.max(initial=book.figure("reach_m")))
+    share = blocked_share(standing.placement.at, walls.segments, reach)
     limit = book.figure("warning_share")
     figures = at_most(share, limit, "share")
     what = Text(
         "{share} of all directions meet a wall within {reach}.",
         {"share": figures["measured"], "reach": length(book.figure("reach_m"))},
     )
-    subjects = walls.owners(uprights)
     if share <= limit + _SHARE_TOLERANCE:
-        yield Met(book.id, subjects, what, book.sources, **figures)
+        yield Met(book.id, walls.subjects, what, book.sources, **figures)
         return
     enclosed = share >= book.figure("danger_share") - _SHARE_TOLERANCE
     yield Finding(
         rule=book.id,
         signal="DANGER" if enclosed else "WARNING",
-        subjects=subjects,
+        subjects=walls.subjects,
         what=what,
         do=_OUT if enclosed else _WIDER,
         sources=book.sources,
-        evidence=_lines(walls.segments),
+        evidence=walls.evidence,
         **figures,
     )
-
-
-_SHARE_TOLERANCE = 1e-9
 
 
 def window_well(scene: Scene, standing: Standing) -> Iterator[Outcome]:

@@ -4,10 +4,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from siteplan.geometry.arrays import BoolArray, FloatArray, IntArray
+from siteplan.geometry.arrays import XY, BoolArray, FloatArray, IntArray
 from siteplan.plan.around import Barrier
 from siteplan.plan.document import Plan
 from siteplan.plan.lot import Building
+from siteplan.plan.rings import signed_area_m2
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,7 +20,7 @@ class Uprights:
     things : tuple
         Buildings and barriers.
     segments : FloatArray
-        Both ends of each piece [m], shape (n, 2, 2).
+        Both ends of each piece [m], shape (n, 2, 2); a building lies to the left of its own.
     owner : IntArray
         Place in `things` of each piece, shape (n,).
     height_m : FloatArray
@@ -51,6 +52,13 @@ class Uprights:
         counts: BoolArray = ~(low | airy)
         return counts
 
+    def turned_away(self, place: XY) -> BoolArray:
+        """Tell which pieces are building walls that turn their inner side to a place."""
+        (ax, ay), (bx, by) = self.segments[:, 0].T, self.segments[:, 1].T
+        left = (bx - ax) * (place[1] - ay) - (by - ay) * (place[0] - ax)
+        away: BoolArray = self.built & (left >= 0.0)
+        return away
+
 
 def resolve_uprights(plan: Plan) -> Uprights:
     """Return every piece of wall on the plan."""
@@ -78,6 +86,8 @@ def _pieces(thing: Building | Barrier) -> FloatArray:
         line = np.asarray(thing.path, dtype=np.float64)
         return np.stack([line[:-1], line[1:]], axis=1)
     ring = np.asarray(thing.outline, dtype=np.float64)
+    if signed_area_m2(thing.outline) < 0.0:
+        ring = ring[::-1]
     return np.stack([ring, np.roll(ring, -1, axis=0)], axis=1)
 
 
