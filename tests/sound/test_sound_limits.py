@@ -14,6 +14,7 @@ from siteplan.sound.limits import (
     verdict,
 )
 from siteplan.sources import KNOWN_TEXT, work
+from siteplan.words import translate
 
 
 @pytest.mark.parametrize(
@@ -135,6 +136,12 @@ def test_every_preset_cites_a_listed_work_and_says_how_it_is_known():
         assert found.place in {"boundary", "window", "at-distance"}
         assert (found.distance_m is not None) == (found.place == "at-distance")
         assert found.night_dba is not None
+
+
+def test_every_preset_speaks_spanish():
+    for found in presets().values():
+        for text in filter(None, (found.name, found.note)):
+            assert translate(text, "es") != text
 
 
 def test_an_unknown_preset_is_refused_by_name():
