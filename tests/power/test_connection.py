@@ -88,6 +88,39 @@ def test_the_worst_of_several_cords_counts():
     assert other.drop_total == way.drop_total
 
 
+def test_behind_a_box_the_worst_inside_cord_counts():
+    # By hand: inside 25 ft of 16 AWG: 12.5 A lose 3.119 V, 1.25 A 0.312 V
+    far = Lengths(feet(45), feet(25))
+    for loads in ([HEATER, TV], [TV, HEATER]):
+        shares = dict(connection.locking_cord_box(FIVE_KW, loads, far).drop_shares)
+        assert shares["inside cord"] == pytest.approx(2 * 12.5 * 0.12475 / 120)
+
+
+@pytest.mark.parametrize(("watts", "reached"), [(1920, True), (1921, False)])
+def test_a_box_has_outlets_of_20_a(watts, reached):
+    way = connection.locking_cord_box(FIVE_KW, [Load("x", watts, watts)], NEAR)
+    assert (way.serves == (0,)) is reached
+
+
+def test_a_cord_of_one_leg_carries_there_and_back_what_is_drawn():
+    # By hand: 850 W are 7.0833 A; 50 ft of 10 AWG there and back 0.124 ohm; the breaker of 30 A
+    # bounds what can be lost: 4200 W would be 35 A
+    machine = Machine(3600, 4000, ("L5-30",))
+    near = Lengths(feet(45))
+    light = connection.locking_cord_box(machine, [FRIDGE, TV], near)
+    assert light.drop_total == pytest.approx(7.08333 * 0.124 / 120, rel=1e-5)
+    heavy = connection.locking_cord_box(machine, [Load(str(n), 1400, 1400) for n in range(3)], near)
+    gauge = parts(heavy, "cord")[0].gauge_awg
+    # 8 AWG loses 2 x 30 A x 0.0389 ohm = 2.334 V, 10 AWG 3.72 V of 3.6 V
+    assert gauge == 8
+    assert heavy.drop_total == pytest.approx(2 * 30 * 0.0389 / 120)
+
+
+def test_a_load_on_both_legs_loses_nothing_in_a_branch_of_120_volts():
+    way = connection.inlet_transfer(FIVE_KW, [PUMP], NEAR)
+    assert dict(way.drop_shares)["branch"] == 0
+
+
 def test_equal_cords_are_counted_together():
     way = connection.single_cords(FIVE_KW, [FRIDGE, FRIDGE], NEAR)
     assert [part.count for part in way.parts] == [2]
@@ -284,7 +317,9 @@ def test_a_machine_without_known_outlets_carries_nothing():
         assert way.outlet is None
         assert not way.carries_all
         assert way.serves == ()
-        assert way.limit_w == 0
+        limits = (way.limit_w, way.start_limit_w, way.leg_limit_w, way.leg_start_limit_w)
+        assert limits == (0, 0, 0, 0)
+        assert dict(way.refuses)[0] == "no-outlet"
 
 
 def test_receptacles_without_neutral_or_ground_never_feed_a_house():

@@ -175,5 +175,15 @@ def test_figures_that_are_none_are_refused(bad):
             call()
 
 
+def test_a_load_is_of_120_volts_unless_told_otherwise():
+    assert Load("x", 1200, 1200).run_a == 10
+    assert not Load("x", 1200, 1200).both_legs
+
+
+@pytest.mark.parametrize(("volts", "both"), [(125, False), (200, False), (208, True), (240, True)])
+def test_a_load_over_200_volts_hangs_on_both_legs(volts, both):
+    assert Load("x", 100, 100, volts).both_legs is both
+
+
 def test_continuous_load_is_four_fifths():
     assert book.continuous_limit_w(5000) == pytest.approx(4000)

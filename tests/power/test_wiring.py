@@ -15,7 +15,9 @@ def test_feeder_just_under_at_and_over_each_row(breaker, gauge):
     assert wiring.feeder_gauge_awg(breaker) == gauge
 
 
-@pytest.mark.parametrize(("breaker", "gauge"), [(15, 14), (20, 12), (20.1, 10), (30, 10), (60, 10)])
+@pytest.mark.parametrize(
+    ("breaker", "gauge"), [(15, 14), (15.1, 12), (20, 12), (20.1, 10), (60, 10)]
+)
 def test_equipment_ground(breaker, gauge):
     assert wiring.equipment_ground_awg(breaker) == gauge
 
