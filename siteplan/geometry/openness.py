@@ -71,6 +71,15 @@ def blocked_share(point: XY, walls: npt.ArrayLike, reach_m: float) -> float:
     Exact: every wall is cut to the circle of `reach_m` [m] and the spans are united. Pass
     only the walls that are tall enough to count. Common practice, no source; no threshold
     on it is published, so it informs and never permits.
+
+    Parameters
+    ----------
+    point : tuple of float
+        Where one stands [m, m].
+    walls : array_like
+        Ends of each wall [m], shape (n, 2, 2).
+    reach_m : float
+        How far a wall counts [m], over 0.
     """
     start, sweep = _span(_cut_to_circle(_relative(point, walls, reach_m), reach_m))
     return _united(start, sweep) / (2.0 * math.pi)

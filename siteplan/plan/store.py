@@ -160,6 +160,13 @@ def dump(plan: Plan) -> str:
 def save(plan: Plan, path: Path | str) -> None:
     """Write the plan so that the file is, at every moment, either the old or the new one whole.
 
+    Parameters
+    ----------
+    plan : Plan
+        What to write.
+    path : Path or str
+        Where; of a link, its target is written. Permissions of an old file are kept.
+
     Raises
     ------
     FileAccessError

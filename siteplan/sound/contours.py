@@ -102,6 +102,13 @@ def contour_lines(grid: Grid, levels_dba: Sequence[float]) -> list[Contour]:
     Lines stop at the edge of the grid and where no level was modelled. Between grid points the
     level is taken to change evenly.
 
+    Parameters
+    ----------
+    grid : Grid
+        Levels at the crossings of its lines [dB(A)].
+    levels_dba : sequence of float
+        Which levels to draw [dB(A)].
+
     Raises
     ------
     OutOfRangeError

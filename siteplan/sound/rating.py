@@ -90,6 +90,17 @@ def power_dba(
     uncertainty. Without it a rating at a known distance is converted. Without either, the value
     for an unknown set is returned, marked as assumed.
 
+    Parameters
+    ----------
+    guaranteed_dba : float, optional
+        The guaranteed sound power on the machine [dB(A)], 40 to 160.
+    rated_dba, distance_m : float, optional
+        The level the maker prints [dB(A)], and the distance it holds at [m].
+    full_load : bool
+        Whether the rating was taken at full load.
+    mean_of_sides : bool
+        Whether it is the mean of all sides.
+
     Raises
     ------
     OutOfRangeError
