@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 import numpy as np
 import shapely
+from shapely import Polygon
 
 from siteplan.geometry.clearance import witness_lines
 from siteplan.rules.book import rule
@@ -12,6 +13,7 @@ from siteplan.rules.findings import Evidence, Finding, Met, Outcome, Unjudged
 from siteplan.rules.ladder import STANDS_ON, Says, highest_m, ladder, rung
 from siteplan.scene import Scene, Standing
 from siteplan.scene.around import shapes
+from siteplan.units import LENGTH_TOLERANCE_M
 from siteplan.words import Text, length
 
 _NO_LOT = Text("the lot's boundary is not drawn")
@@ -43,7 +45,7 @@ def on_the_lot(scene: Scene, standing: Standing) -> Iterator[Outcome]:
     lot = scene.setting.lot
     if lot is None or scene.plan.lot is None:
         yield Unjudged(book.id, (), _NO_LOT)
-    elif lot.covers(standing.frame):
+    elif _within(lot, standing.frame):
         yield Met(book.id, (), Text("The generator stands on the lot."), book.sources)
     else:
         what = Text("The generator stands off the lot, or partly so.")
@@ -88,9 +90,16 @@ def _boundary_m(scene: Scene, standing: Standing) -> float:
     """Return what is left of the distance to the boundary [m]; 0 off the lot."""
     lot = scene.setting.lot
     assert lot is not None  # noqa: S101 - the callers looked
-    if not lot.covers(standing.frame):
+    if not _within(lot, standing.frame):
         return 0.0
     return certain_m(scene.plan, float(shapely.distance(standing.frame, lot.boundary)))
+
+
+def _within(lot: Polygon, frame: Polygon) -> bool:
+    """Whether the frame lies in the lot, a sliver of rounding along its edge aside."""
+    if lot.covers(frame):
+        return True
+    return bool(frame.difference(lot).area <= LENGTH_TOLERANCE_M * frame.length)
 
 
 def neighbours_drawn(scene: Scene, standing: Standing) -> Iterator[Outcome]:

@@ -16,6 +16,7 @@ from siteplan.rules.ladder import Says, ladder
 from siteplan.rules.pairs import apart, nothing_to_pair, openings_near, pair_finding
 from siteplan.scene import Scene, Standing
 from siteplan.scene.setting import UNCOUNTED_KINDS, outward_normal
+from siteplan.units import LENGTH_TOLERANCE_M
 from siteplan.words import Text
 
 _NO_PANEL = Text("no panel, inlet or meter is drawn")
@@ -71,7 +72,8 @@ def _blocked(scene: Scene, book: Rule, inlet: PowerInlet) -> Iterator[Outcome]:
     around = scene.setting.around
     places = around.places(*_IN_THE_WAY)
     distance = shapely.distance(space, around.shapes[places]) - around.beyond_m[places]
-    for place in places[distance < accuracy_m(scene.plan)].tolist():
+    in_it = distance - accuracy_m(scene.plan) < LENGTH_TOLERANCE_M
+    for place in places[in_it].tolist():
         thing = around.things[place]
         what = Text(
             "{thing} stands in the space in front of {subject}, or may, given the drawing's "
