@@ -38,10 +38,10 @@ def commands(window: "Window") -> list[Command]:
         Command("contrast", tr("High contrast"), lambda: window.use_palette("contrast")),
         Command("next-palette", tr("Next colours"), window.next_palette, "Ctrl+Shift+L"),
         Command("measure", tr("Measure"), window.measure, "M", "measure"),
-        Command("next-pane", tr("Next panel"), window.next_pane, "F6"),
-        Command("previous-pane", tr("Previous panel"), window.previous_pane, "Shift+F6"),
-        Command("next-step", tr("Next step"), window.next_step, "Ctrl+PgDown"),
-        Command("previous-step", tr("Previous step"), window.previous_step, "Ctrl+PgUp"),
+        Command("next-pane", tr("Next panel"), window.panes.next, "F6"),
+        Command("previous-pane", tr("Previous panel"), window.panes.previous, "Shift+F6"),
+        Command("next-step", tr("Next step"), window.panes.next_step, "Ctrl+PgDown"),
+        Command("previous-step", tr("Previous step"), window.panes.previous_step, "Ctrl+PgUp"),
     ]
 
 

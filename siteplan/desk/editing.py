@@ -1,6 +1,6 @@
 """What can be done to the selected things: delete, duplicate, mirror, select all."""
 
-from siteplan.desk import making, things
+from siteplan.desk import rearrange, things
 from siteplan.desk.session import Session
 from siteplan.desk.text import tr
 from siteplan.plan import Plan
@@ -24,7 +24,7 @@ class Editing:
         made: list[str] = []
 
         def change(plan: Plan) -> Plan:
-            after, new = making.duplicate(plan, keys)
+            after, new = rearrange.duplicate(plan, keys)
             made.extend(new)
             return after
 
@@ -35,7 +35,7 @@ class Editing:
         """Mirror what is selected, left to right."""
         keys = self._session.selection
         if keys:
-            self._session.edit(tr("Mirror"), lambda plan: making.mirrored(plan, keys))
+            self._session.edit(tr("Mirror"), lambda plan: rearrange.mirrored(plan, keys))
 
     def select_all(self) -> None:
         """Select everything that can be moved."""

@@ -1,5 +1,6 @@
 """Opening and saving from the window, with the questions that go with it."""
 
+import datetime as dt
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -7,6 +8,7 @@ from PySide6.QtCore import QSettings
 
 from siteplan.assets import sample
 from siteplan.desk.dialogs import Dialogs
+from siteplan.desk.recovery import Recovery, discard, leftovers
 from siteplan.desk.session import Session
 from siteplan.desk.text import tr
 from siteplan.plan import Plan
@@ -102,6 +104,23 @@ class Files:
             return False
         self.remember(path)
         return True
+
+    def offer_recovery(self, kept: Recovery) -> None:
+        """Offer the work of windows that were killed."""
+        for leftover in leftovers(kept.file.parent):
+            name = leftover.original.name if leftover.original else leftover.plan.title
+            when = dt.datetime.fromtimestamp(leftover.saved_at).astimezone()
+            answer = self.dialogs.recover(
+                self._window, name or tr("Unnamed plan"), when.strftime("%Y-%m-%d %H:%M")
+            )
+            if answer == "open":
+                self._session.take(leftover.plan)
+                self._session.undo_stack.resetClean()
+                kept.write()
+            if answer in ("open", "discard"):
+                discard(leftover)
+            if answer == "open":
+                return
 
     # -- recent files ----------------------------------------------------------
 

@@ -2,11 +2,12 @@
 
 from PySide6.QtCore import QEvent, QObject, QSize, Qt
 from PySide6.QtGui import QAction
-from PySide6.QtWidgets import QFrame, QLabel, QPushButton, QToolButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QPushButton, QToolButton, QVBoxLayout, QWidget
 
 from siteplan.desk import icons
-from siteplan.desk.palette import Palette, scaled
+from siteplan.desk.palette import Palette
 from siteplan.desk.text import tr
+from siteplan.desk.widgets import plain_label
 
 _NAMES = ("measure", "fit", "zoom-in", "zoom-out")
 _SYMBOLS = {"measure": "measure", "fit": "fit", "zoom-in": "plus", "zoom-out": "minus"}
@@ -62,13 +63,12 @@ class Welcome(QFrame):
         column = QVBoxLayout(self)
         column.setContentsMargins(28, 24, 28, 24)
         column.setSpacing(10)
-        title = QLabel(tr("Draw the lot"))
-        title.setFont(scaled(self.font(), 1.4, bold=True))
-        words = QLabel(
-            tr("Type its width and depth on the left, or click its corners here on the drawing.")
+        title = plain_label(tr("Draw the lot"), bold=True, scale=1.4)
+        words = plain_label(
+            tr("Type its width and depth on the left, or click its corners here on the drawing."),
+            muted=True,
+            wrap=True,
         )
-        words.setWordWrap(True)
-        words.setProperty("role", "muted")
         column.addWidget(title)
         column.addWidget(words)
         column.addSpacing(6)

@@ -6,7 +6,6 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
-    QLabel,
     QScrollArea,
     QToolButton,
     QVBoxLayout,
@@ -16,9 +15,10 @@ from PySide6.QtWidgets import (
 from siteplan.desk import icons, things
 from siteplan.desk.actions import call_plain
 from siteplan.desk.forms.form import PartForm
-from siteplan.desk.palette import Palette, scaled
+from siteplan.desk.palette import Palette
 from siteplan.desk.session import Session
 from siteplan.desk.text import tr
+from siteplan.desk.widgets import plain_label
 
 
 class Inspector(QFrame):
@@ -33,12 +33,8 @@ class Inspector(QFrame):
         column.setContentsMargins(14, 10, 6, 8)
         column.setSpacing(6)
         head = QHBoxLayout()
-        self.title = QLabel()
-        self.title.setTextFormat(Qt.TextFormat.PlainText)
-        self.title.setFont(scaled(self.font(), 1.1, bold=True))
-        self.kind = QLabel()
-        self.kind.setTextFormat(Qt.TextFormat.PlainText)
-        self.kind.setProperty("role", "muted")
+        self.title = plain_label(bold=True, scale=1.1)
+        self.kind = plain_label(muted=True)
         names = QVBoxLayout()
         names.setSpacing(0)
         names.addWidget(self.title)
@@ -118,10 +114,12 @@ class Inspector(QFrame):
                 named = any(not key.startswith("@") for key in keys)
                 self._tools[symbol].setVisible(named)
 
-    def take_focus(self) -> None:
-        """Put the cursor into the form."""
-        if self.form is not None:
-            self.form.take_focus()
+    def take_focus(self) -> bool:
+        """Put the cursor into the form, if there is one."""
+        if self.form is None:
+            return False
+        self.form.take_focus()
+        return True
 
 
 def _padded(form: QWidget) -> QWidget:
@@ -137,10 +135,8 @@ def _empty() -> QWidget:
     holder = QWidget()
     column = QVBoxLayout(holder)
     column.setContentsMargins(0, 4, 8, 8)
-    label = QLabel(tr("Click a thing on the drawing or in a list: its exact numbers appear here."))
-    label.setTextFormat(Qt.TextFormat.PlainText)
-    label.setWordWrap(True)
-    label.setProperty("role", "muted")
+    words = tr("Click a thing on the drawing or in a list: its exact numbers appear here.")
+    label = plain_label(words, muted=True, wrap=True)
     column.addWidget(label)
     column.addStretch(1)
     return holder

@@ -62,6 +62,6 @@ def _loader(window: Window, plan_path: Path | None) -> Callable[[], None]:
         if plan_path is not None:
             window.files.open(plan_path)
         window.load()
-        window.offer_recovery()
+        window.files.offer_recovery(window.recovery)
 
     return load

@@ -12,9 +12,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from PySide6.QtCore import QLockFile, QObject, QStandardPaths, QTimer
+from PySide6.QtCore import QLockFile, QObject, QStandardPaths, QTimer, Signal
 
 from siteplan.desk.session import Session
+from siteplan.desk.text import tr
 from siteplan.plan import Plan, store
 from siteplan.plan.errors import FileAccessError, PlanFileError
 
@@ -39,7 +40,14 @@ def default_folder() -> Path:
 
 
 class Recovery(QObject):
-    """Keeps the recovery file of one session up to date."""
+    """Keeps the recovery file of one session up to date.
+
+    Signals
+    -------
+    troubled(sentence): unsaved work cannot be kept; said once until it works again.
+    """
+
+    troubled = Signal(str)
 
     def __init__(self, session: Session, folder: Path) -> None:
         super().__init__(session)
@@ -86,6 +94,8 @@ class Recovery(QObject):
             store.write_whole(self._file, json.dumps(tree).encode())
             self.trouble = None
         except (OSError, FileAccessError) as error:
+            if self.trouble is None:
+                self.troubled.emit(tr("Unsaved work cannot be kept: {why}", why=str(error)))
             self.trouble = str(error)
 
     def clear(self) -> None:

@@ -2,10 +2,11 @@
 
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QAction
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QToolButton, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QToolButton, QWidget
 
 from siteplan.desk import icons
-from siteplan.desk.palette import Palette, scaled
+from siteplan.desk.palette import Palette
+from siteplan.desk.widgets import plain_label
 
 
 class Bar(QWidget):
@@ -24,13 +25,9 @@ class Bar(QWidget):
         for name in ("undo", "redo"):
             row.addWidget(self._button(actions[name], name))
         row.addSpacing(14)
-        self.title = QLabel()
-        self.title.setTextFormat(Qt.TextFormat.PlainText)
-        self.title.setFont(scaled(self.font(), 1.2, bold=True))
+        self.title = plain_label(bold=True, scale=1.2)
         row.addWidget(self.title)
-        self.state = QLabel()
-        self.state.setTextFormat(Qt.TextFormat.PlainText)
-        self.state.setProperty("role", "muted")
+        self.state = plain_label(muted=True)
         row.addWidget(self.state)
         row.addStretch(1)
         self.units = QToolButton()

@@ -1,6 +1,5 @@
 """The window: rail of steps, drawing, findings, and the form of what is selected."""
 
-import datetime as dt
 from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -9,13 +8,7 @@ from PySide6.QtCore import QSettings, QSize, Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import (
     QApplication,
-    QFrame,
-    QHBoxLayout,
-    QLabel,
     QMainWindow,
-    QSplitter,
-    QVBoxLayout,
-    QWidget,
 )
 
 from siteplan.assets import resource
@@ -24,15 +17,12 @@ from siteplan.desk import recovery, things
 from siteplan.desk.commands import commands, menus
 from siteplan.desk.dialogs import Dialogs, QtDialogs
 from siteplan.desk.editing import Editing
+from siteplan.desk.face import Face
 from siteplan.desk.files import Files
-from siteplan.desk.findings import FindingsList
-from siteplan.desk.inspector import Inspector
 from siteplan.desk.palette import PALETTES, PaletteName, qt_palette, style_sheet
-from siteplan.desk.rail import Rail
+from siteplan.desk.panes import Panes
 from siteplan.desk.session import Session
 from siteplan.desk.text import length, tr
-from siteplan.desk.toolbar import Bar
-from siteplan.desk.verdict import Verdict
 from siteplan.plan.store import SUFFIX
 from siteplan.rules.findings import Finding, Met, Unjudged
 
@@ -56,6 +46,7 @@ class Window(QMainWindow):
         self.session = session
         self.files = Files(self, session, dialogs or QtDialogs())
         self.editing = Editing(session)
+        self.panes = Panes(self)
         self.canvas: Canvas | None = None
         self.panels: dict[str, StepPanel] = {}
         self._glass: Glass | None = None
@@ -76,8 +67,8 @@ class Window(QMainWindow):
         self._quiet.setSingleShot(True)
         self._quiet.setInterval(_MESSAGE_MS)
         self._quiet.timeout.connect(self._show_hint)
-        self._build()
-        self._build_menus()
+        self._language = session.manner.language
+        self.face = self._new_face()
         self.recovery = recovery.Recovery(session, folder or recovery.default_folder())
         self._connect()
         self.setAcceptDrops(True)
@@ -88,76 +79,42 @@ class Window(QMainWindow):
 
     # -- building --------------------------------------------------------------
 
-    def _build(self) -> None:
-        self.bar = Bar(self.actions_by_name, self._colours)
-        self.rail = Rail(self._colours)
-        self.rail.setMinimumWidth(276)
-        self.findings = FindingsList(self._colours)
-        self.verdict = Verdict(self._colours)
-        self.inspector = Inspector(self.session, self._colours)
-        self.middle = QFrame()
-        self.middle.setObjectName("canvasFrame")
-        middle = QVBoxLayout(self.middle)
-        middle.setContentsMargins(2, 2, 2, 2)
-        self._waiting = QLabel(tr("Preparing the drawing…"))
-        self._waiting.setAlignment(Qt.AlignmentFlag.AlignCenter)
-        self._waiting.setProperty("role", "muted")
-        middle.addWidget(self._waiting)
-        self.split = QSplitter(Qt.Orientation.Horizontal)
-        self.split.addWidget(self.rail)
-        self.split.addWidget(self.middle)
-        self.split.addWidget(self._right())
-        self.split.setStretchFactor(1, 1)
-        self.split.setSizes([296, 800, 344])
-        self.split.setChildrenCollapsible(False)
-        self.split.setHandleWidth(8)
-        whole = QWidget()
-        column = QVBoxLayout(whole)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(0)
-        column.addWidget(self.bar)
-        body = QHBoxLayout()
-        body.setContentsMargins(10, 0, 10, 0)
-        body.addWidget(self.split)
-        column.addLayout(body, 1)
-        column.addWidget(self._foot())
-        self.setCentralWidget(whole)
+    def _new_face(self) -> Face:
+        face = Face(self.session, self.actions_by_name, self._colours)
+        face.findings.picked.connect(self._on_picked)
+        face.rail.step_chosen.connect(self._on_step)
+        self.setCentralWidget(face)
+        self._build_menus()
+        return face
 
-    def _right(self) -> QWidget:
-        upper = QFrame()
-        upper.setObjectName("side")
-        column = QVBoxLayout(upper)
-        column.setContentsMargins(10, 10, 4, 6)
-        column.setSpacing(8)
-        head = QHBoxLayout()
-        head.setContentsMargins(0, 0, 6, 0)
-        head.addWidget(self.verdict)
-        column.addLayout(head)
-        column.addWidget(self.findings, 1)
-        right = QSplitter(Qt.Orientation.Vertical)
-        right.addWidget(upper)
-        right.addWidget(self.inspector)
-        right.setStretchFactor(0, 3)
-        right.setStretchFactor(1, 2)
-        right.setSizes([520, 360])
-        right.setChildrenCollapsible(False)
-        right.setHandleWidth(8)
-        right.setMinimumWidth(318)
-        return right
+    def _change_face(self) -> None:
+        """Make the face anew, in another language; the drawing moves over."""
+        open_step = self.face.rail.current
+        if self.canvas is not None:
+            self.canvas.setParent(None)
+        self.face = self._new_face()
+        if self.canvas is not None:
+            self._furnish(self.canvas)
+            self.face.rail.open(open_step)
 
-    def _foot(self) -> QWidget:
-        foot = QWidget()
-        foot.setObjectName("foot")
-        row = QHBoxLayout(foot)
-        row.setContentsMargins(16, 5, 16, 6)
-        self.message = QLabel()
-        self.message.setTextFormat(Qt.TextFormat.PlainText)
-        self.place = QLabel()
-        self.place.setTextFormat(Qt.TextFormat.PlainText)
-        self.place.setProperty("role", "muted")
-        row.addWidget(self.message, 1)
-        row.addWidget(self.place)
-        return foot
+    def _furnish(self, canvas: "Canvas") -> None:
+        """Put the drawing, what lies on it, and the panels of the steps into the face."""
+        from siteplan.desk.glass import Glass, Welcome
+        from siteplan.desk.steps.panels import panels
+
+        for old in (self._glass, self._welcome):
+            if old is not None:
+                old.hide()
+                old.deleteLater()
+        self.face.take_canvas(canvas)
+        self._glass = Glass(canvas.viewport, self.actions_by_name, self._colours)
+        self._welcome = Welcome(canvas.viewport, self.actions_by_name)
+        self._welcome.buttons["corners"].clicked.connect(self._draw_lot)
+        self.panels = panels(self.session, canvas, self)
+        for name, panel in self.panels.items():
+            self.face.rail.give_panel(name, panel)
+        self._glass.show()
+        self._show_welcome()
 
     def _build_menus(self) -> None:
         bar = self.menuBar()
@@ -195,60 +152,25 @@ class Window(QMainWindow):
         session.gesture_ended.connect(self._show_findings)
         session.undo_stack.cleanChanged.connect(self._on_file)
         session.undo_stack.indexChanged.connect(self._on_undo)
-        self.findings.picked.connect(self._on_picked)
-        self.rail.step_chosen.connect(self._on_step)
+        self.recovery.troubled.connect(self.say)
 
     # -- what comes after the window shows ---------------------------------------
 
     def load(self) -> None:
         """Bring in the rules, the drawing and the panels; the window is on the screen already."""
         from siteplan.desk.canvas.view import Canvas
-        from siteplan.desk.glass import Glass, Welcome
         from siteplan.desk.judge import Judge
-        from siteplan.desk.steps.panels import panels
 
         self.session.judge_with(Judge())
         canvas = Canvas(self.session, self._colours)
         self.canvas = canvas
-        box = self.middle.layout()
-        if box is not None:
-            box.removeWidget(self._waiting)
-            box.addWidget(canvas)
-        self._waiting.hide()
-        self._glass = Glass(canvas.viewport, self.actions_by_name, self._colours)
-        self._welcome = Welcome(canvas.viewport, self.actions_by_name)
-        self.panels = panels(self.session, canvas, self)
-        for name, panel in self.panels.items():
-            self.rail.give_panel(name, panel)
-        self._welcome.buttons["corners"].clicked.connect(self._draw_lot)
-        for symbol in ("duplicate", "mirror", "trash"):
-            action = self.actions_by_name["delete" if symbol == "trash" else symbol]
-            self.inspector.add_tool(symbol, action.text(), action.trigger)
+        self._furnish(canvas)
         canvas.tool_changed.connect(self._show_hint)
         canvas.pointer_moved.connect(self._show_place)
         canvas.numbers_wanted.connect(self.take_numbers)
-        self.rail.open("lot" if self.session.plan.lot is None else "generator")
-        canvas.show()
+        self.face.rail.open("lot" if self.session.plan.lot is None else "generator")
         canvas.setFocus(Qt.FocusReason.OtherFocusReason)
-        self._show_welcome()
         self._show_hint()
-
-    def offer_recovery(self) -> None:
-        """Offer the work of windows that were killed."""
-        for leftover in recovery.leftovers(self.recovery.file.parent):
-            name = leftover.original.name if leftover.original else leftover.plan.title
-            when = dt.datetime.fromtimestamp(leftover.saved_at).astimezone()
-            answer = self.files.dialogs.recover(
-                self, name or tr("Unnamed plan"), when.strftime("%Y-%m-%d %H:%M")
-            )
-            if answer == "open":
-                self.session.take(leftover.plan)
-                self.session.undo_stack.resetClean()
-                self.recovery.write()
-            if answer in ("open", "discard"):
-                recovery.discard(leftover)
-            if answer == "open":
-                return
 
     # -- following the session -----------------------------------------------------
 
@@ -260,7 +182,7 @@ class Window(QMainWindow):
     def _on_review(self) -> None:
         plan, review = self.session.plan, self.session.review
         standing = plan.placement is not None and plan.machine is not None
-        self.verdict.show_review(review, standing=standing)
+        self.face.verdict.show_review(review, standing=standing)
         if not self.session.in_gesture:
             self._show_findings()
         elif not self._live.isActive():
@@ -268,12 +190,12 @@ class Window(QMainWindow):
 
     def _show_findings(self) -> None:
         plan, review = self.session.plan, self.session.review
-        self.findings.show_review(review, standing=plan.placement is not None)
-        self.rail.show_plan(plan, review)
+        self.face.findings.show_review(review, standing=plan.placement is not None)
+        self.face.rail.show_plan(plan, review)
 
     def refresh_panels(self) -> None:
         """Bring the open panel up to date; a drag waits for this until the hand lets go."""
-        panel = self.panels.get(self.rail.current)
+        panel = self.panels.get(self.face.rail.current)
         if panel is not None:
             panel.refresh()
         self._show_title()
@@ -296,15 +218,19 @@ class Window(QMainWindow):
         name = self.files.name()
         dirty = self.session.dirty
         self.setWindowTitle(f"{name}{' *' if dirty else ''} – siteplan")
-        self.bar.title.setText(self.session.plan.title or name)
-        self.bar.state.setText(tr("not saved yet") if dirty else "")
+        self.face.bar.title.setText(self.session.plan.title or name)
+        self.face.bar.state.setText(tr("not saved yet") if dirty else "")
         self._on_undo()
 
     def _on_manner(self) -> None:
+        if self.session.manner.language != self._language:
+            self._language = self.session.manner.language
+            self._rename()
+            self._change_face()
         self._rename()
         self._on_review()
         self.refresh_panels()
-        self.findings.viewport().update()
+        self.face.findings.viewport().update()
 
     def _rename(self) -> None:
         for command in commands(self):
@@ -343,7 +269,7 @@ class Window(QMainWindow):
     def _draw_lot(self) -> None:
         if self._welcome is not None:
             self._welcome.hide()
-        self.rail.open("lot")
+        self.face.rail.open("lot")
         panel = self.panels["lot"]
         panel.begin()
 
@@ -351,25 +277,25 @@ class Window(QMainWindow):
 
     def say(self, sentence: str) -> None:
         """Say something in the foot of the window for a while."""
-        self.message.setText(sentence)
+        self.face.message.setText(sentence)
         self._quiet.start()
 
     def _show_hint(self) -> None:
         self._quiet.stop()
-        self.message.setText("" if self.canvas is None else self.canvas.tool.hint())
+        self.face.message.setText("" if self.canvas is None else self.canvas.tool.hint())
 
     def _show_place(self, at: tuple[float, float] | None) -> None:
         if at is None:
-            self.place.setText("")
+            self.face.place.setText("")
         else:
             words = tr("{x} east, {y} north", x=length(at[0]), y=length(at[1]))
-            self.place.setText(words)
+            self.face.place.setText(words)
 
     # -- commands --------------------------------------------------------------
 
     def take_numbers(self) -> None:
         """Go to the exact numbers of what is selected."""
-        self.inspector.take_focus()
+        self.face.inspector.take_focus()
 
     def fit(self) -> None:
         """Show the lot."""
@@ -428,55 +354,12 @@ class Window(QMainWindow):
         tick = resource(f"symbols/tick-{palette.name}.svg").as_posix()
         self.setPalette(qt_palette(palette))
         self.setStyleSheet(style_sheet(palette, arrow, tick))
-        for part in (self.bar, self.rail, self.findings, self.verdict, self.inspector):
-            part.restyle(palette)
+        self.face.restyle(palette)
         if self.canvas is not None:
             self.canvas.restyle(palette)
         if self._glass is not None:
             self._glass.restyle(palette)
         self._rename()
-
-    def next_pane(self) -> None:
-        """Put the focus on the next panel."""
-        self._go_pane(1)
-
-    def previous_pane(self) -> None:
-        """Put the focus on the panel before."""
-        self._go_pane(-1)
-
-    def _go_pane(self, step: int) -> None:
-        panes: list[QWidget] = [self.rail, self.middle, self.findings, self.inspector]
-        focus = QApplication.focusWidget()
-        here = next(
-            (
-                i
-                for i, one in enumerate(panes)
-                if one is focus or (focus is not None and one.isAncestorOf(focus))
-            ),
-            0,
-        )
-        target = panes[(here + step) % len(panes)]
-        if target is self.middle and self.canvas is not None:
-            target = self.canvas
-        elif target is self.rail:
-            target = self.rail.row(self.rail.current or "lot")
-        elif target is self.inspector:
-            self.inspector.take_focus()
-            return
-        target.setFocus(Qt.FocusReason.ShortcutFocusReason)
-
-    def next_step(self) -> None:
-        """Open the next step."""
-        self._go_step(1)
-
-    def previous_step(self) -> None:
-        """Open the step before."""
-        self._go_step(-1)
-
-    def _go_step(self, step: int) -> None:
-        names = self.rail.names
-        here = names.index(self.rail.current) if self.rail.current else -1
-        self.rail.open(names[(here + step) % len(names)])
 
     # -- the window itself -----------------------------------------------------
 

@@ -10,7 +10,7 @@ from PySide6.QtGui import QMouseEvent
 from PySide6.QtWidgets import QApplication, QWidget
 
 from siteplan.assets import sample
-from siteplan.desk import launch, text
+from siteplan.desk import launch, making, text
 from siteplan.desk.session import Session
 from siteplan.desk.window import Window
 from siteplan.plan import load
@@ -153,3 +153,29 @@ def drag(mouse: Send) -> Send:
         mouse("release", end)
 
     return send
+
+
+@pytest.fixture
+def full_plan():
+    """A plan with one of everything that can be made in the window."""
+    plan = load(sample("bad-placement.siteplan"))
+    spot = making.Spot("house", 3, 1.0, 0.3)
+    for kind in making.OPENING_SIZES:
+        plan, _ = making.add_opening(plan, kind, spot)
+    for kind in making.ON_WALL:
+        plan, _ = making.add_fixture_on_wall(plan, kind, spot)
+    for kind in ("outdoor-unit", "gas-cylinder", "fuel-store", "service-drop"):
+        plan, _ = making.add_fixture(plan, kind, (2.0, 2.0))
+    for kind in ("fence", "wall", "hedge"):
+        plan, _ = making.add_line(plan, kind, ((1.0, 1.0), (5.0, 1.0)))
+    square = ((1.0, 1.0), (3.0, 1.0), (3.0, 3.0), (1.0, 3.0))
+    for kind in ("deck", "driveway", "walk", "pool", "standing-water", "brush"):
+        plan, _ = making.add_area(plan, kind, square)
+    for kind in ("overhang", "canopy", "tent"):
+        plan, _ = making.add_area(plan, kind, square)
+    plan, _ = making.add_tree(plan, (2.0, 5.0))
+    plan, _ = making.add_cord(plan, ((2.0, 20.0), (3.0, 20.0)), None)
+    plan, _ = making.add_load(plan, "Refrigerator", 150.0, 900.0)
+    plan, _ = making.add_alarm(plan, "storey")
+    plan, _ = making.set_transfer(plan)
+    return plan

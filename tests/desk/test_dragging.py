@@ -7,7 +7,7 @@ def test_dragging_the_generator_changes_the_findings_under_the_hand(demo_window,
     for y in (start[1] + 3.0, start[1] + 7.0, 34.0):
         mouse("move", (14.0, y))
         seen.append(len(session.review.findings))
-        assert demo_window.findings.findings.rowCount() >= seen[-1]
+        assert demo_window.face.findings.findings.rowCount() >= seen[-1]
     mouse("release", (14.0, 34.0))
     assert seen[-1] < seen[0]
     assert session.undo_stack.count() == 1

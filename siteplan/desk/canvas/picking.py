@@ -1,5 +1,7 @@
 """What lies under the pointer: a tree of the plan's shapes, asked in metres."""
 
+from collections.abc import Collection
+
 import numpy as np
 from shapely import Point, STRtree, box
 from shapely.geometry.base import BaseGeometry
@@ -11,6 +13,8 @@ from siteplan.plan.machine import Cord, Placement
 
 # A finger's breadth around a thin thing still means that thing [px].
 TOLERANCE_PX = 8.0
+# Things under this size are told apart by how near they are, not by their size.
+_SMALL_M2 = 1.0
 
 
 class Picker:
@@ -19,25 +23,39 @@ class Picker:
     def __init__(self, plan: Plan) -> None:
         self.plan = plan
         self._keys: list[str] = []
-        shapes: list[BaseGeometry] = []
+        self._shapes: list[BaseGeometry] = []
         self._rank: list[tuple[int, float]] = []
         for key in (things.LOT, *things.ids(plan)):
             part = things.get(plan, key)
             found = None if part is None else shape(plan, part)
             if part is not None and found is not None:
                 self._keys.append(key)
-                shapes.append(found)
+                self._shapes.append(found)
                 self._rank.append((_order(part), found.area))
-        self._tree = STRtree(shapes)
+        self._tree = STRtree(self._shapes)
 
-    def at(self, point: XY, tolerance_m: float, selected: tuple[str, ...] = ()) -> str | None:
-        """Return the key of the thing at a place: selected, then machine, then the smallest."""
-        found = self._tree.query(Point(point), predicate="dwithin", distance=tolerance_m)
-        best = min(
-            found.tolist(),
-            key=lambda index: (self._keys[index] not in selected, self._rank[index]),
-            default=None,
-        )
+    def at(
+        self,
+        point: XY,
+        tolerance_m: float,
+        selected: tuple[str, ...] = (),
+        among: Collection[str] | None = None,
+    ) -> str | None:
+        """Return the key of the thing at a place, or None.
+
+        What is selected comes first, then the machine, then small things by nearness, then
+        large ones by size.
+        """
+        spot = Point(point)
+        found = self._tree.query(spot, predicate="dwithin", distance=tolerance_m)
+
+        def rank(index: int) -> tuple[bool, int, float, float]:
+            order, area = self._rank[index]
+            away = self._shapes[index].distance(spot)
+            return (self._keys[index] not in selected, order, max(area, _SMALL_M2), away)
+
+        keys = [index for index in found.tolist() if among is None or self._keys[index] in among]
+        best = min(keys, key=rank, default=None)
         return None if best is None else self._keys[best]
 
     def inside(self, one: XY, other: XY) -> list[str]:

@@ -8,7 +8,6 @@ from PySide6.QtWidgets import (
     QFrame,
     QGridLayout,
     QHBoxLayout,
-    QLabel,
     QPushButton,
     QToolButton,
     QVBoxLayout,
@@ -26,6 +25,7 @@ from siteplan.desk.forms.walls import wall_options
 from siteplan.desk.labels import UNITS, field_label, model_label
 from siteplan.desk.session import Session
 from siteplan.desk.text import tr
+from siteplan.desk.widgets import plain_label
 from siteplan.plan.base import Model
 from siteplan.plan.errors import EditError
 
@@ -47,9 +47,7 @@ class PartForm(QWidget):
         self._box.setSpacing(0)
         self._body: QWidget | None = None
         self._open_points: set[Path] = set()
-        self.error = QLabel()
-        self.error.setTextFormat(Qt.TextFormat.PlainText)
-        self.error.setWordWrap(True)
+        self.error = plain_label(wrap=True)
         self.error.setProperty("role", "error")
         self.error.hide()
         self._box.addWidget(self.error)
@@ -124,10 +122,7 @@ class PartForm(QWidget):
     def _place(
         self, grid: QGridLayout, label: str, editor: QWidget, read: Callable[[Model], object]
     ) -> None:
-        words = QLabel(label)
-        words.setTextFormat(Qt.TextFormat.PlainText)
-        words.setWordWrap(True)
-        words.setProperty("role", "muted")
+        words = plain_label(label, muted=True, wrap=True)
         words.setBuddy(editor)
         row = grid.rowCount()
         if isinstance(editor, NoteEditor):
@@ -326,11 +321,7 @@ def _section(title: str, *, small: bool = False) -> tuple[QWidget, QPushButton]:
     head = QFrame()
     row = QHBoxLayout(head)
     row.setContentsMargins(0, 4, 0, 0)
-    words = QLabel(title)
-    words.setTextFormat(Qt.TextFormat.PlainText)
-    font = words.font()
-    font.setBold(not small)
-    words.setFont(font)
+    words = plain_label(title, bold=not small)
     button = QPushButton()
     button.setProperty("role", "quiet")
     button.setAccessibleDescription(title)

@@ -23,6 +23,7 @@ from siteplan.desk.actions import call_plain
 from siteplan.desk.making import Made
 from siteplan.desk.session import Session
 from siteplan.desk.text import tr
+from siteplan.desk.widgets import plain_label
 from siteplan.errors import SiteplanError
 from siteplan.plan import Plan
 from siteplan.units import parse_length
@@ -65,20 +66,13 @@ class StepPanel(QScrollArea):
 
     def words(self, text: str) -> QLabel:
         """Add a line of quiet explanation."""
-        label = QLabel(text)
-        label.setTextFormat(Qt.TextFormat.PlainText)
-        label.setWordWrap(True)
-        label.setProperty("role", "muted")
+        label = plain_label(text, muted=True, wrap=True)
         self.column.addWidget(label)
         return label
 
     def heading(self, text: str) -> QLabel:
         """Add a heading."""
-        label = QLabel(text)
-        label.setTextFormat(Qt.TextFormat.PlainText)
-        font = label.font()
-        font.setBold(True)
-        label.setFont(font)
+        label = plain_label(text, bold=True)
         self.column.addSpacing(4)
         self.column.addWidget(label)
         return label
@@ -162,9 +156,7 @@ def labelled(name: str, field: QWidget) -> QVBoxLayout:
     """Return a field under its label."""
     box = QVBoxLayout()
     box.setSpacing(3)
-    label = QLabel(name)
-    label.setTextFormat(Qt.TextFormat.PlainText)
-    label.setProperty("role", "muted")
+    label = plain_label(name, muted=True)
     label.setBuddy(field)
     field.setAccessibleName(name)
     box.addWidget(label)

@@ -144,10 +144,10 @@ class RunCord(Tool):
 
     def press(self, at: Point, event: QMouseEvent) -> None:
         """Bend, or end at a thing that takes a cord."""
-        key = self.canvas.picker.at(at, self.canvas.tolerance_m)
         ends = {one.id for one in self.session.plan.fixtures}
         ends |= {one.id for one in self.session.plan.loads}
-        if key in ends:
+        key = self.canvas.picker.at(at, self.canvas.tolerance_m, among=ends)
+        if key is not None:
             self._end(self.points, key)
         else:
             self.points = (*self.points, snap.place(at, self.session.manner.system))

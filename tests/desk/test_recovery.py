@@ -1,0 +1,158 @@
+import os
+import signal
+import subprocess
+import sys
+import time
+
+import pytest
+
+from siteplan.assets import sample
+from siteplan.desk import recovery
+from siteplan.desk.recovery import Recovery, leftovers
+from siteplan.desk.session import Session
+from siteplan.plan import edits, load, save
+
+pytestmark = pytest.mark.usefixtures("qapp")
+
+EDITOR = """
+import sys
+from pathlib import Path
+from PySide6.QtCore import QTimer
+from siteplan.desk import launch
+from siteplan.desk.recovery import Recovery
+from siteplan.desk.session import Session
+from siteplan.plan import edits
+app = launch.application()
+session = Session()
+session.open(Path(sys.argv[1]))
+kept = Recovery(session, Path(sys.argv[2]))
+number = 0
+def change():
+    global number
+    number += 1
+    session.edit("title", lambda plan: edits.with_fields(plan, title=f"edit {number}"))
+    print(number, flush=True)
+timer = QTimer()
+timer.timeout.connect(change)
+timer.start(20)
+app.exec()
+"""
+
+
+def retitled(title):
+    return lambda plan: edits.with_fields(plan, title=title)
+
+
+def test_work_of_a_killed_window_is_found_and_nothing_older_than_the_interval_is_lost(tmp_path):
+    plan_file, folder = tmp_path / "mine.siteplan", tmp_path / "recovery"
+    save(load(sample("good-placement.siteplan")), plan_file)
+    before = plan_file.read_bytes()
+    written: dict[int, float] = {}
+    with subprocess.Popen(
+        [sys.executable, "-c", EDITOR, str(plan_file), str(folder)],
+        stdout=subprocess.PIPE,
+        text=True,
+        env=os.environ | {"QT_QPA_PLATFORM": "offscreen"},
+    ) as editor:
+        while time.monotonic() < written.get(1, float("inf")) + 2.2:
+            written[int(editor.stdout.readline())] = time.monotonic()
+        editor.send_signal(signal.SIGKILL)
+        killed = time.monotonic()
+        rest = [int(line) for line in editor.stdout.read().split()]
+    assert plan_file.read_bytes() == before
+    (found,) = leftovers(folder)
+    assert found.original == plan_file
+    kept = int(found.plan.title.removeprefix("edit "))
+    # Every edit older than the interval, with a second for a busy machine, is there.
+    limit = killed - recovery.DELAY_MS / 1000 - 1.0
+    old = [number for number, when in written.items() if when < limit]
+    assert old
+    assert kept >= max(old)
+    assert kept <= max([*written, *rest])
+
+
+def test_the_work_of_a_living_window_is_left_alone(tmp_path):
+    session = Session()
+    kept = Recovery(session, tmp_path)
+    session.edit("title", retitled("Alive"))
+    kept.write()
+    assert kept.file.exists()
+    assert list(leftovers(tmp_path)) == []
+    kept.close()
+    assert not kept.file.exists()
+
+
+def test_saving_clears_the_recovery_file(tmp_path):
+    session = Session()
+    kept = Recovery(session, tmp_path / "recovery")
+    session.edit("title", retitled("Unsaved"))
+    kept.write()
+    assert kept.file.exists()
+    session.save(tmp_path / "a.siteplan")
+    assert not kept.file.exists()
+    kept.close()
+
+
+def test_an_edit_is_written_by_itself(tmp_path, qtbot):
+    session = Session()
+    kept = Recovery(session, tmp_path)
+    session.edit("title", retitled("By itself"))
+    qtbot.waitUntil(kept.file.exists, timeout=recovery.DELAY_MS + 4000)
+    kept.close()
+
+
+def test_going_back_to_the_saved_state_leaves_nothing(tmp_path):
+    session = Session()
+    kept = Recovery(session, tmp_path)
+    session.edit("title", retitled("Unsaved"))
+    kept.write()
+    session.undo_stack.undo()
+    kept.write()
+    assert not kept.file.exists()
+
+
+def test_broken_recovery_files_are_passed_over_and_kept(tmp_path):
+    broken = tmp_path / "x.recovery"
+    for text in ("", "{", "[]", '{"original": 3}', '{"original": null, "saved_at": 1, "plan": 4}'):
+        broken.write_text(text, encoding="utf-8")
+        assert list(leftovers(tmp_path)) == []
+        assert broken.exists()
+
+
+def test_a_full_disk_is_remembered_not_raised(tmp_path, monkeypatch):
+    session = Session()
+    kept = Recovery(session, tmp_path)
+    session.edit("title", retitled("Unsaved"))
+
+    def full(*_args):
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(recovery.store, "write_whole", full)
+    kept.write()
+    assert "No space left" in kept.trouble
+
+
+@pytest.fixture
+def leftover(window):
+    """Work of a window that is gone, in the folder the window looks into."""
+    folder = window.recovery.file.parent
+    other = Session()
+    gone = Recovery(other, folder)
+    other.edit("title", retitled("From before the crash"))
+    gone.write()
+    gone._lock.unlock()
+    return gone.file
+
+
+@pytest.mark.parametrize(
+    ("answer", "title"), [("open", "From before the crash"), ("discard", ""), ("later", "")]
+)
+def test_the_window_offers_what_it_finds(window, answers, leftover, answer, title):
+    answers.recover_answer = answer
+    window.files.offer_recovery(window.recovery)
+    assert len(answers.asked) == 1
+    assert window.session.plan.title == title
+    assert leftover.exists() is (answer == "later")
+    assert window.session.dirty is (answer == "open")
+    # A recovered plan is a copy: saving it must ask for a name.
+    assert window.session.path is None
