@@ -117,8 +117,10 @@ class Columns:
 
 @dataclass(frozen=True, slots=True)
 class Signature:
-    """Lines to sign on, each with what goes there."""
+    """Lines to sign on, each with what goes there, under a heading, kept on one page."""
 
+    title: str
+    note: str
     lines: tuple[str, ...]
 
 

@@ -3,15 +3,32 @@
 import datetime as dt
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from functools import cache
 from typing import Literal
 
 from siteplan.drawing.marks import Mark
 from siteplan.paper import identity, typeset
 from siteplan.paper.blocks import Block, Columns, NewPage, Picture, tree
-from siteplan.paper.sections import cards, cautions, cords, place, sign, tapes, verdict
+from siteplan.paper.night import Night, night
+from siteplan.paper.sections import (
+    cards,
+    cautions,
+    cords,
+    inlet,
+    needs,
+    outlets,
+    parts,
+    place,
+    sign,
+    tapes,
+    verdict,
+    wiring,
+)
+from siteplan.paper.sections import night as nights
 from siteplan.paper.setout import set_out, tape_marks
 from siteplan.paper.sheet import Sheet, Wish, plan_sheet
 from siteplan.paper.subject import Subject
+from siteplan.paper.timeline import timeline
 from siteplan.plan.document import Plan
 from siteplan.rules import review_scene
 from siteplan.scene import resolve
@@ -22,7 +39,17 @@ KINDS: tuple[Kind, ...] = ("household", "records", "installer")
 LETTER_MM, A4_MM = (215.9, 279.4), (210.0, 297.0)
 _MARGIN_MM = {"household": 13.0, "records": 14.0, "installer": 14.0}
 # Type [pt] and height of the drawing [mm]: large first, smaller where two pages would not do.
-_HOUSEHOLD_SIZES = ((12.0, 138.0), (11.5, 122.0), (11.0, 108.0), (10.0, 96.0), (9.0, 84.0))
+_HOUSEHOLD_SIZES = (
+    (12.0, 138.0),
+    (11.0, 138.0),
+    (11.0, 112.0),
+    (10.0, 138.0),
+    (10.0, 112.0),
+    (9.0, 112.0),
+    (9.0, 84.0),
+)
+# Frame and inset of a card on both sides.
+_CARD_INSET_MM = 6.5
 _HOUSEHOLD_PAGES = 2
 _HOUSEHOLD_FINDINGS = 3
 _HEAD_TEXTS = {
@@ -89,8 +116,9 @@ def make(
     if kind == "installer":
         return pages(_installer(subject, paper_mm), 9.5)
     content = b""
+    drawn = cache(lambda height_mm: _household(subject, paper_mm, height_mm))
     for text_pt, height_mm in _HOUSEHOLD_SIZES:
-        content = pages(_household(subject, paper_mm, height_mm), text_pt)
+        content = pages(drawn(height_mm), text_pt)
         if typeset.page_count(content) <= _HOUSEHOLD_PAGES:
             break
     return content
@@ -158,6 +186,10 @@ def _household(subject: Subject, paper_mm: tuple[float, float], height_mm: float
     wide = paper_mm[0] - 2 * _MARGIN_MM["household"]
     wish = Wish(size_mm=(wide, height_mm), around="machine", governing=found is None)
     picture, pictures = _sheet(subject, wish, "around", tape_marks(found, subject))
+    played = night(subject.plan)
+    bar_mm = wide - _CARD_INSET_MM
+    if isinstance(played, Night):
+        pictures["timeline"] = timeline(subject, played, bar_mm)
     blocks: list[Block] = [
         verdict.verdict(subject),
         *verdict.worst(subject, _HOUSEHOLD_FINDINGS),
@@ -166,6 +198,7 @@ def _household(subject: Subject, paper_mm: tuple[float, float], height_mm: float
         *cords.cords(subject),
         NewPage(),
         cards.carbon_monoxide(subject),
+        nights.night(subject, played, bar_mm),
         Columns(
             (
                 (cards.before(subject), cards.start(subject)),
@@ -188,17 +221,27 @@ def _records(subject: Subject, paper_mm: tuple[float, float]) -> Made:
         *verdict.met(subject),
         *verdict.unjudged(subject),
         *verdict.cited(subject),
-        *sign.signature(subject),
+        sign.signature(subject),
     ]
     return Made(tuple(blocks), pictures)
 
 
 def _installer(subject: Subject, paper_mm: tuple[float, float]) -> Made:
     wide = paper_mm[0] - 2 * _MARGIN_MM["installer"]
-    lot, pictures = _sheet(subject, Wish(size_mm=(wide, 150.0)), "lot")
+    lot, pictures = _sheet(subject, Wish(size_mm=(wide, paper_mm[1] - 53.0)), "lot")
     blocks: list[Block] = [
+        verdict.verdict(subject),
         *place.place(subject),
+        *inlet.inlets(subject),
+        *wiring.transfer(subject),
+        *wiring.panels(subject),
+        replace(lot, floats=True),
+        *outlets.outlets(subject),
         *cords.cords(subject),
-        lot,
+        *needs.loads(subject),
+        *needs.start_order(subject),
+        *parts.parts(subject),
+        *wiring.permit(subject),
+        *verdict.about_power(subject),
     ]
     return Made(tuple(blocks), pictures)

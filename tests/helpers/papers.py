@@ -6,7 +6,7 @@ from typing import Any
 
 import pypdf
 
-from siteplan.plan.around import Panel, PowerInlet
+from siteplan.plan.around import OnWall, Panel, PowerInlet
 from siteplan.plan.document import Plan
 from siteplan.plan.lot import Accuracy, Building, Lot, Opening, Override
 from siteplan.plan.machine import Cord, Machine, Placement, Receptacle, SoundRating
@@ -25,6 +25,13 @@ DOOR = Opening(
 PANEL = Panel(id="panel", name="Panel", at=(9.0, 4.0), rating_a=200.0, working_space_clear=True)
 INLET = PowerInlet(
     id="inlet", name="Inlet", at=(2.0, 7.0), receptacle="L14-30", outdoor_enclosure=True
+)
+ON_WALL = PowerInlet(
+    id="inlet",
+    name="Inlet",
+    at=(2.0, 7.0),
+    on=OnWall(building="house", wall=2, offset_m=7.0),
+    height_m=1.2,
 )
 MACHINE = Machine(
     name="Five kilowatts",

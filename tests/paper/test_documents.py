@@ -18,7 +18,7 @@ from siteplan.plan.store import load
 from siteplan.rules import review
 from siteplan.sources import work
 from siteplan.words import Manner
-from tests.helpers.papers import full_plan, page_texts, squeezed
+from tests.helpers.papers import ON_WALL, PANEL, full_plan, page_texts, squeezed
 
 SAMPLES = ("bad-placement", "good-placement", "narrow-lot")
 DAY = dt.date(2026, 11, 25)
@@ -183,3 +183,31 @@ def test_many_findings_do_not_push_the_household_to_a_third_page():
         buildings=houses, openings=(), fixtures=(), loads=(), placements=(), chosen=None
     )
     assert len(read(plan, "household")) == 2
+
+
+def test_the_installer_finds_inlet_feeder_loads_and_parts():
+    text = words(make(full_plan(fixtures=(PANEL, ON_WALL)), "installer", EN, printed=DAY))
+    # By hand: the north wall runs west from (9, 7); 7 m along it is 22.97 ft, 1 m is left.
+    assert "northwallofHouse,23'fromitseastcornerand3'3\"fromitswestcorner" in text
+    # Kitchen door from 3.0 to 3.9 m along the wall: 3.1 m to the inlet, rounded down.
+    assert "Kitchendoor,10'2\"" in text
+    for wanted in ("L14-30", "10AWG", "interlockatthepanel", "30.0A", "29'7\"", "Permitandlicense"):
+        assert wanted in text
+    # A 240 V load counts half on each leg: 150 + 500, and 500.
+    assert "SumoflegA650W" in text
+    assert "SumoflegB500W" in text
+    assert "Wellpump:3000Wwhileitstarts,1000Wafter" in text
+    assert "Refrigerator:2200Wwhileitstarts,1150Wafter" in text
+
+
+def test_an_installer_is_told_what_nobody_entered():
+    text = " ".join(read(Plan(), "installer"))
+    missing_texts = (
+        "No inlet is entered",
+        "No transfer equipment is entered",
+        "No panel is entered",
+        "No outlet of the generator is entered",
+        "No load is entered",
+    )
+    for missing in missing_texts:
+        assert missing in text.replace("\n", " ")

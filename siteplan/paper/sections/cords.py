@@ -7,9 +7,15 @@ from siteplan.paper.subject import Subject
 from siteplan.plan.document import Plan
 from siteplan.plan.labels import label
 from siteplan.plan.machine import Cord
+from siteplan.scene.cords import CordRun
 from siteplan.words import Text, length
 
-_HEAD_WORDS = ("Cord", "From outlet", "To", "Gauge", "Pieces")
+_HEAD_WORDS = ("Cord", "From outlet", "To", "Gauge", "Way", "Pieces")
+_TROUBLE_TEXTS = {
+    "no-end": "no end entered",
+    "no-way": "no way round",
+    "way-in-unknown": "way in unknown",
+}
 
 
 def cords(subject: Subject) -> Iterator[Block]:
@@ -19,20 +25,40 @@ def cords(subject: Subject) -> Iterator[Block]:
     if placement is None or not placement.cords:
         yield Para(subject.say("No cord is entered, so none was judged."))
         return
-    rows = tuple(_row(subject, cord) for cord in placement.cords)
-    yield Table(tuple(subject.say(one) for one in _HEAD_WORDS), rows, (2.2, 1.4, 2.6, 1.3, 1.8))
+    rows = tuple(_row(subject, run) for run in subject.scene.cord_runs)
+    head = tuple(subject.say(one) for one in _HEAD_WORDS)
+    yield Table(head, rows, (2.2, 1.3, 2.4, 1.2, 1.3, 1.6))
+    for run in subject.scene.cord_runs:
+        if run.crossings:
+            yield Para(_crossed(subject, run), "small")
 
 
-def _row(subject: Subject, cord: Cord) -> tuple[str, ...]:
+def _row(subject: Subject, run: CordRun) -> tuple[str, ...]:
+    cord = run.cord
     outlets = {one.id: one for one in subject.machine.receptacles} if subject.machine else {}
     outlet = outlets.get(cord.receptacle or "")
     pieces = " + ".join(subject.show(length(one, "near")) for one in cord.pieces_m)
+    if run.trouble is None:
+        way = subject.show(length(run.laid_m, "up"))
+    else:
+        way = subject.say(_TROUBLE_TEXTS[run.trouble])
     return (
         subject.show(cord.name) or cord.id,
         "–" if outlet is None else subject.show(outlet.configuration),
         end_name(subject.plan, cord).say(subject.manner),
         gauge(subject, cord.gauge_awg),
+        way,
         pieces or "–",
+    )
+
+
+def _crossed(subject: Subject, run: CordRun) -> str:
+    names = {one.id: label(one) for one in (*subject.plan.surroundings, *subject.plan.openings)}
+    crossed = [names[one.subject].say(subject.manner) for one in run.crossings]
+    return subject.say(
+        "{cord} crosses: {things}",
+        cord=run.cord.name or run.cord.id,
+        things=", ".join(dict.fromkeys(crossed)),
     )
 
 

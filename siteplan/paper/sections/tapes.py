@@ -42,11 +42,11 @@ def tapes(subject: Subject, found: SetOut | None) -> Iterator[Block]:
     )
     yield Table(tuple(subject.say(one) for one in _HEAD_WORDS), rows, (0.8, 3.4, 2.6))
     error = length(found.error_m, "up")
-    yield Para(
-        subject.say(
-            "Where tapes A and B meet, on the side shown, is the middle of the generator, within "
-            "{error}. If the third tape does not agree, measure again.",
-            error=error,
-        ),
-        "small",
+    told = subject.say(
+        "Where tapes A and B meet, on the side shown, is the middle of the generator, within "
+        "{error}.",
+        error=error,
     )
+    if any(tape.check for tape in found.tapes):
+        told += " " + subject.say("If the third tape does not agree, measure again.")
+    yield Para(told, "small")

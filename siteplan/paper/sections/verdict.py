@@ -32,6 +32,10 @@ def verdict(subject: Subject) -> Block:
 
 
 _NO_LEAVE_TEXT = "That is not leave to run it: cautions below hold for every place."
+# Chapters of the rule book that say where the machine stands, not how its power runs.
+_SITING_GROUPS = frozenset(
+    {"Boundary and ways", "Carbon monoxide", "Drawing", "Heat and fire", "People"}
+)
 _HEAD_WORDS = ("Sign", "Rule and result", "Measured", "Limit", "Margin", "Sources")
 _TITLES = {
     "DANGER": "Do not run the generator as it is planned",
@@ -70,6 +74,20 @@ def findings(subject: Subject) -> Iterator[Block]:
     yield _table(subject, [_finding_row(subject, one, found) for one in subject.review.findings])
 
 
+def about_power(subject: Subject) -> Iterator[Block]:
+    """Yield the findings outside the siting chapters, for whoever does the wiring."""
+    chosen = [one for one in subject.review.findings if _group(one.rule) not in _SITING_GROUPS]
+    if chosen:
+        yield Heading(subject.say("Findings on the power path"))
+        yield _table(subject, [_finding_row(subject, one, _numbers(subject)) for one in chosen])
+        yield from cited(subject)
+
+
+def _group(rule_id: str) -> str:
+    found = book().get(rule_id)
+    return "" if found is None else found.group
+
+
 def met(subject: Subject) -> Iterator[Block]:
     """Yield every rule that was checked and met."""
     yield Heading(subject.say("What was checked and met"))
@@ -95,7 +113,8 @@ def unjudged(subject: Subject) -> Iterator[Block]:
             title(subject, one.rule),
             one.missing.say(subject.manner),
         )
-        for one in subject.review.unjudged
+        # What may simply not be there comes after what is there and lacks its data.
+        for one in sorted(subject.review.unjudged, key=lambda one: one.not_drawn)
     )
     head = (subject.say("Sign"), subject.say("Rule"), subject.say("What is missing"))
     yield Table(head, rows, (1.3, 2.2, 4.5))
