@@ -5,7 +5,6 @@ Text such as 20' 6" exists only at the edge of the program; everything inside is
 
 import math
 import re
-from fractions import Fraction
 from typing import Literal
 
 from siteplan.errors import UnitTextError
@@ -73,7 +72,7 @@ def _number(text: str) -> float:
         top, bottom = rest.split("/")
         if int(bottom) == 0:
             raise UnitTextError(text, "a number")
-        return total + float(Fraction(int(top), int(bottom)))
+        return total + int(top) / int(bottom)
     return total + float(rest.replace(",", "."))
 
 

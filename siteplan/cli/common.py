@@ -2,7 +2,6 @@
 
 import argparse
 import contextlib
-import difflib
 import sys
 from collections.abc import Iterable
 from pathlib import Path
@@ -29,6 +28,8 @@ class UnknownNameError(SiteplanError):
     """An argument names something that is not there; the text offers what comes near."""
 
     def __init__(self, what: str, name: str, known: Iterable[str]) -> None:
+        import difflib
+
         near = difflib.get_close_matches(name, list(known), n=3, cutoff=0.5)
         hint = f"; did you mean {' or '.join(near)}?" if near else ""
         super().__init__(f"there is no {what} '{name}'{hint}")

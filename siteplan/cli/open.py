@@ -1,6 +1,7 @@
 """`siteplan open`, and `siteplan` alone: the window; without a display, the review in words."""
 
 import argparse
+import gc
 import sys
 from pathlib import Path
 
@@ -38,6 +39,7 @@ def _window(path: Path, language: str, units: str) -> int:
     if why is None:
         from siteplan.desk.launch import run as run_window
 
+        gc.enable()  # a window stays
         return run_window(path, language=language, units=units)
     print(f"siteplan: {why}", file=sys.stderr)
     from siteplan.cli import review

@@ -2,10 +2,9 @@
 
 import tomllib
 from collections.abc import Mapping
+from dataclasses import dataclass
 from functools import cache
-from typing import Literal
-
-from pydantic import BaseModel, ConfigDict
+from typing import Any, Literal
 
 from siteplan.assets import resource
 from siteplan.errors import SiteplanError
@@ -22,7 +21,8 @@ KNOWN_TEXT: Mapping[Known, str] = {
 }
 
 
-class Source(BaseModel):
+@dataclass(frozen=True, slots=True)
+class Source:
     """A cited work.
 
     Attributes
@@ -37,13 +37,11 @@ class Source(BaseModel):
         What a reader should know before relying on it.
     """
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
-
     id: str
     title: str
+    known: Known
     clause: str = ""
     edition: str = ""
-    known: Known
     note: str = ""
 
     @property
@@ -63,12 +61,24 @@ def works() -> Mapping[str, Source]:
     found: dict[str, Source] = {}
     for path in sorted(resource("sources").glob("*.toml")):
         for row in tomllib.loads(path.read_text(encoding="utf-8")).get("source", []):
-            work = Source(**row)
+            work = _source(row, path.name)
             if work.id in found and found[work.id] != work:
                 msg = f"two different works are called '{work.id}' (second one in {path.name})"
                 raise UnknownSourceError(msg)
             found[work.id] = work
     return found
+
+
+def _source(row: dict[str, Any], file: str) -> Source:
+    known = row.get("known")
+    if known not in KNOWN_TEXT:
+        msg = f"{file}: a work is known in no way called '{known}'"
+        raise UnknownSourceError(msg)
+    try:
+        return Source(**row)
+    except TypeError as error:
+        msg = f"{file}: {error}"
+        raise UnknownSourceError(msg) from error
 
 
 def work(source_id: str) -> Source:

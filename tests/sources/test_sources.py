@@ -1,5 +1,6 @@
 """The list of cited works: whole, readable, and every figure's work is on it."""
 
+import dataclasses
 import tomllib
 import typing
 
@@ -61,7 +62,12 @@ def test_the_fifteen_foot_habit_is_marked_as_common_practice():
 def test_a_line_leaves_out_what_is_not_given():
     one = sources.Source(id="a", title="T", known="memory")
     assert one.line == "T (from memory)"
-    assert one.model_copy(update={"clause": "C", "edition": "E"}).line == "T, C, E (from memory)"
+    assert dataclasses.replace(one, clause="C", edition="E").line == "T, C, E (from memory)"
+
+
+def test_each_work_is_found_alone_as_in_the_whole_list():
+    for source_id, listed in works().items():
+        assert work(source_id) == listed
 
 
 def test_a_work_that_is_not_listed_is_an_error():
@@ -72,8 +78,8 @@ def test_a_work_that_is_not_listed_is_an_error():
 @pytest.fixture
 def listing(tmp_path, monkeypatch):
     """Let the list of works be read from a folder of the test's own."""
-    works.cache_clear()
     monkeypatch.setattr(sources, "resource", lambda _name: tmp_path)
+    works.cache_clear()
     yield tmp_path
     works.cache_clear()
 
@@ -91,8 +97,16 @@ def test_the_same_work_may_be_listed_twice_but_not_two_under_one_id(listing):
         works()
 
 
-@pytest.mark.parametrize("row", ['[[source]]\nid = "a"\n', ROW.format("x") + 'extra = "b"\n'])
+@pytest.mark.parametrize(
+    "row",
+    [
+        '[[source]]\nid = "a"\nknown = "read"\n',
+        '[[source]]\nid = "a"\ntitle = "x"\n',
+        '[[source]]\nid = "a"\ntitle = "x"\nknown = "hearsay"\n',
+        ROW.format("x") + 'extra = "b"\n',
+    ],
+)
 def test_a_row_that_is_not_whole_is_an_error(listing, row):
     (listing / "1.toml").write_text(row)
-    with pytest.raises(ValueError, match="validation error"):
+    with pytest.raises(UnknownSourceError, match=r"^1\.toml: "):
         works()
