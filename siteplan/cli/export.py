@@ -20,7 +20,7 @@ def add_parser(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") 
     )
     parser.add_argument(
         "--table",
-        choices=("findings", "distances"),
+        choices=("findings", "distances", "parts"),
         default="findings",
         help="which table a CSV file holds (findings)",
     )

@@ -10,6 +10,7 @@ import math
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import Literal
 
+from siteplan.paper.sections.parts import listed
 from siteplan.paper.subject import Subject
 from siteplan.plan.labels import label
 from siteplan.plan.lot import Building, Opening
@@ -17,7 +18,7 @@ from siteplan.rules.common import accuracy_m, certain_m
 from siteplan.rules.findings import SUFFIX, Finding, Met, Unjudged
 from siteplan.words import Quantity, plain
 
-Which = Literal["findings", "distances"]
+Which = Literal["findings", "distances", "parts"]
 Value = str | float | int | None
 
 _FORMULA = ("=", "+", "-", "@", "\t", "\r")
@@ -139,4 +140,26 @@ def _distance(
     }
 
 
-TABLES: Mapping[Which, Callable[[Subject], str]] = {"findings": findings, "distances": distances}
+PARTS = ("part", "count", "size", "length_m")
+
+
+def parts(subject: Subject) -> str:
+    """Return every cord, inlet and piece of equipment that the plan names as CSV."""
+    return write(PARTS, _parts(subject))
+
+
+def _parts(subject: Subject) -> Iterator[dict[str, Value]]:
+    for what, count, size, long_m in listed(subject):
+        yield {
+            "part": what.say(subject.manner),
+            "count": count,
+            "size": None if size is None else size.say(subject.manner),
+            "length_m": long_m,
+        }
+
+
+TABLES: Mapping[Which, Callable[[Subject], str]] = {
+    "findings": findings,
+    "distances": distances,
+    "parts": parts,
+}

@@ -71,3 +71,11 @@ def test_quotes_and_breaks_do_not_leave_their_cell():
     house = changed(HOUSE, name='a,"b"\r\nc;d')
     rows = read(columns.distances(about(full_plan(buildings=(house,)))))
     assert {row["name"] for row in rows} == {'a,"b" c;d', "Kitchen door"}
+
+
+def test_parts_hold_what_was_entered():
+    rows = read(columns.parts(about(full_plan(), Manner())))
+    by_part = {row["part"]: row for row in rows}
+    assert float(by_part["Cord marked for outdoor use: Feed cord"]["length_m"]) == 15.24
+    assert by_part["Power inlet with weather cover"]["size"] == "L14-30, 30.0 A"
+    assert float(by_part["Feeder cable, inlet to panel"]["length_m"]) == 9.0
