@@ -39,6 +39,10 @@ class Files:
             return self._session.path.name
         return self._session.plan.title or tr("Unnamed plan")
 
+    def folder(self) -> Path:
+        """Return the folder that file dialogs begin in."""
+        return self._session.path.parent if self._session.path else Path.home()
+
     def leave(self) -> bool:
         """Ask about unsaved work; say whether the present plan may go."""
         if not self._session.dirty:
@@ -55,8 +59,7 @@ class Files:
 
     def ask_open(self) -> None:
         """Ask for a plan and open it."""
-        folder = self._session.path.parent if self._session.path else Path.home()
-        path = self.dialogs.open_path(self._window, folder, self.kinds)
+        path = self.dialogs.open_path(self._window, self.folder(), self.kinds)
         if path is not None:
             self.open(path)
 

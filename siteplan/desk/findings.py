@@ -56,7 +56,7 @@ def rows(review: Review) -> list[Row]:
     for unjudged in review.unjudged:
         wanted.setdefault(say(unjudged.missing), unjudged)
     if wanted:
-        found.append(Row(None, tr("Not judged, for want of")))
+        found.append(Row(None, tr("Not judged")))
         found += [Row("UNJUDGED", _begun(words), "", one) for words, one in wanted.items()]
     if review.met:
         found.append(Row(None, tr("Checked and met")))

@@ -39,6 +39,9 @@ class Verdict(QWidget):
         state: signals.State | None
         if not standing:
             state, word, counts = None, tr("No generator yet"), tr("Nothing has been judged.")
+        elif review.worst is None and review.unjudged:
+            # What could not be judged is no pass.
+            state, word, counts = "UNJUDGED", tr("Not all judged"), met
         elif review.worst is None:
             state, word, counts = "MET", tr("No finding"), met
         else:
@@ -58,7 +61,7 @@ class Verdict(QWidget):
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         box = QRectF(self.rect()).adjusted(0.5, 0.5, -0.5, -0.5)
-        plain = self._state in (None, "MET")
+        plain = self._state in (None, "MET", "UNJUDGED")
         colour, letters = self._palette.raised, self._palette.text
         if self._state is not None and not plain:
             panel = signals.PANELS[self._state]

@@ -75,6 +75,9 @@ def arrange(marks: Iterable[Mark], mm_per_m: float) -> Marks:
     """
     items = list(marks)
     taken = [_symbol_box(one, mm_per_m) for one in items if isinstance(one, Symbol)]
+    # The machine is what the drawing is about; no text may lie on it.
+    frames = (one for one in items if isinstance(one, Fill) and one.role == "machine")
+    taken += [_frame_box(one, mm_per_m) for one in frames]
     drawn: list[Mark] = []
     for mark in items:
         if isinstance(mark, Dimension):
@@ -179,6 +182,13 @@ def label_box(label: Label, mm_per_m: float) -> Box:
     x = label.at[0] * mm_per_m + right + shift * math.cos(turn)
     y = label.at[1] * mm_per_m + up + shift * math.sin(turn)
     return Box(x, y, half, label.height_mm * _LINE / 2, turn)
+
+
+def _frame_box(frame: Fill, mm_per_m: float) -> Box:
+    ring = frame.rings[0]
+    xs, ys = [x * mm_per_m for x, _ in ring], [y * mm_per_m for _, y in ring]
+    left, right, low, high = min(xs), max(xs), min(ys), max(ys)
+    return Box((left + right) / 2, (low + high) / 2, (right - left) / 2, (high - low) / 2)
 
 
 def _symbol_box(symbol: Symbol, mm_per_m: float) -> Box:

@@ -8,10 +8,13 @@ from PySide6.QtWidgets import QAbstractButton, QApplication, QLabel, QWidget
 
 from siteplan.assets import sample
 from siteplan.desk import things
+from siteplan.desk.palette import LIGHT
 from siteplan.desk.signals import PANELS, word
 from siteplan.desk.steps.table import steps
+from siteplan.desk.verdict import Verdict
 from siteplan.plan import Plan, edits, load
-from siteplan.rules.findings import SIGNALS
+from siteplan.rules.findings import SIGNALS, Finding, Review, Unjudged
+from siteplan.words import Text
 
 
 def test_an_empty_plan_says_how_to_begin_and_judges_nothing(window):
@@ -256,3 +259,16 @@ def test_many_edits_keep_the_number_of_objects_level(demo_window):
 def test_the_review_of_an_empty_plan_shows_in_the_rail_what_is_missing(window):
     window.session.take(Plan())
     assert "no boundary yet" in window.face.rail.row("lot").accessibleDescription()
+
+
+@pytest.mark.parametrize(
+    ("findings", "unjudged", "words"),
+    [(0, 0, "No finding"), (0, 1, "Not all judged"), (1, 0, "CAUTION"), (1, 1, "CAUTION")],
+)
+def test_what_could_not_be_judged_is_never_a_pass(qapp, findings, unjudged, words):
+    caution = Finding("r", "CAUTION", (), Text("a"), Text("b"), ())
+    open_question = Unjudged("r", (), Text("c"))
+    review = Review((caution,) * findings, (), (open_question,) * unjudged)
+    verdict = Verdict(LIGHT)
+    verdict.show_review(review, standing=True)
+    assert verdict.accessibleName().startswith(words)

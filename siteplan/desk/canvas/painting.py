@@ -160,8 +160,9 @@ def _paint_label(painter: QPainter, mark: Label, style: Look, sheet: Sheet) -> N
     metrics = QFontMetricsF(font)
     width = metrics.horizontalAdvance(text)
     left = {"start": 0.0, "middle": -width / 2, "end": -width}[mark.anchor]
+    right, up = mark.shift_mm
     painter.save()
-    painter.translate(sheet.px(mark.at))
+    painter.translate(sheet.px(mark.at) + QPointF(right, -up) * sheet.px_per_mm)
     painter.rotate(-mark.turn_deg)
     if mark.boxed:
         box = QRectF(left - 3, -metrics.capHeight() / 2 - 3, width + 6, metrics.capHeight() + 6)

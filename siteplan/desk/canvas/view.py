@@ -33,6 +33,8 @@ from siteplan.rules.findings import Finding, Met, Unjudged
 
 _STILL_PARTS = ("lot", "buildings", "openings", "surroundings", "fixtures", "north_deg")
 _WHEEL_STEP = 1.0015
+# At each of these scales [px/m] one more distance line is drawn.
+_LINE_SCALES = (0.0, 8.0, 12.0, 16.0, 24.0, 32.0)
 
 
 class Canvas(QWidget):
@@ -139,8 +141,14 @@ class Canvas(QWidget):
     def _show_moving(self) -> None:
         plan, manner = self.session.plan, self.session.manner
         review, scene = self.session.review, self.session.scene
-        live: Marks = () if scene is None else governing_marks(scene, review, manner)
-        self.moving.draw((*live, *review_marks(review, manner), *machine_marks(plan, manner)))
+        # Seen from afar the lines are shorter than their figures: fewer can be read.
+        most = self._most_lines()
+        live: Marks = () if scene is None else governing_marks(scene, review, manner, most)
+        lines = review_marks(review, manner, most)
+        self.moving.draw((*live, *lines, *machine_marks(plan, manner)))
+
+    def _most_lines(self) -> int:
+        return sum(self.frame.px_per_m > scale for scale in _LINE_SCALES)
 
     def _on_selection(self) -> None:
         self._show_selection()
@@ -163,7 +171,10 @@ class Canvas(QWidget):
     # -- where the view is -----------------------------------------------------
 
     def _look(self, frame: Frame) -> None:
+        lines = self._most_lines()
         self.frame = frame
+        if self._most_lines() != lines:
+            self._show_moving()
         (left, low), (right, high) = frame.low, frame.high
         self._box.setRange(xRange=(left, right), yRange=(low, high), padding=0, update=True)
         for layer in (self.ground, self.moving, self.hand):
