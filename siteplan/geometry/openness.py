@@ -8,12 +8,16 @@ Walls are segments, an array of shape (n, 2, 2) [m]; bearings run clockwise from
 
 import math
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
-import numpy.typing as npt
 
 from siteplan.errors import OutOfRangeError
 from siteplan.geometry.arrays import XY, BoolArray, FloatArray, IntArray
+
+if TYPE_CHECKING:
+    # Only for annotations: importing it costs every start of the program 15 ms.
+    import numpy.typing as npt
 
 RAYS = 720
 _FARTHEST_M = 10_000.0
@@ -49,7 +53,7 @@ class SidesWalled:
     walled: tuple[bool, bool, bool, bool]
 
 
-def horizon(point: XY, walls: npt.ArrayLike, reach_m: float, rays: int = RAYS) -> FloatArray:
+def horizon(point: XY, walls: "npt.ArrayLike", reach_m: float, rays: int = RAYS) -> FloatArray:
     """Return how far each ray runs before it meets a wall [m], shape (rays,).
 
     Ray k has bearing (k + ½)·360°/rays, so that rays miss the corners of walls that lie
@@ -65,7 +69,7 @@ def horizon(point: XY, walls: npt.ArrayLike, reach_m: float, rays: int = RAYS) -
     return free
 
 
-def blocked_share(point: XY, walls: npt.ArrayLike, reach_m: float) -> float:
+def blocked_share(point: XY, walls: "npt.ArrayLike", reach_m: float) -> float:
     """Return the share of all bearings that meet a wall within reach, 0 to 1.
 
     Exact: every wall is cut to the circle of `reach_m` [m] and the spans are united. Pass
@@ -85,7 +89,7 @@ def blocked_share(point: XY, walls: npt.ArrayLike, reach_m: float) -> float:
     return _united(start, sweep) / (2.0 * math.pi)
 
 
-def open_ratio(point: XY, walls: npt.ArrayLike, reach_m: float, rays: int = RAYS) -> float:
+def open_ratio(point: XY, walls: "npt.ArrayLike", reach_m: float, rays: int = RAYS) -> float:
     """Return the area seen within reach over the area of the full circle, 0 to 1.
 
     The mean of r²/R² over all bearings (after Benedikt 1979, Environment and Planning B
@@ -96,7 +100,7 @@ def open_ratio(point: XY, walls: npt.ArrayLike, reach_m: float, rays: int = RAYS
 
 
 def sky_view(
-    point: XY, walls: npt.ArrayLike, heights_m: npt.ArrayLike, reach_m: float, rays: int = RAYS
+    point: XY, walls: "npt.ArrayLike", heights_m: "npt.ArrayLike", reach_m: float, rays: int = RAYS
 ) -> float:
     """Return the sky view factor on level ground: the mean of cos² of the horizon's height.
 
@@ -118,8 +122,8 @@ def sky_view(
 def sides_walled(
     centre_xy: XY,
     size_m: float,
-    walls: npt.ArrayLike,
-    reach_m: npt.ArrayLike,
+    walls: "npt.ArrayLike",
+    reach_m: "npt.ArrayLike",
     turn_deg: float = 0.0,
 ) -> SidesWalled:
     """Tell on how many of its four sides a machine has a wall within reach.
@@ -159,7 +163,7 @@ def sides_walled(
     return SidesWalled(int(counts[best]), bool(corner[best]), turned, (front, right, rear, left))
 
 
-def walls_within(point: XY, walls: npt.ArrayLike, reach_m: npt.ArrayLike) -> BoolArray:
+def walls_within(point: XY, walls: "npt.ArrayLike", reach_m: "npt.ArrayLike") -> BoolArray:
     """Tell which walls come within reach [m] of a place: one reach, or one for each wall."""
     moved: FloatArray = np.asarray(walls, dtype=np.float64).reshape(-1, 2, 2) - np.asarray(point)
     return _within(moved, np.broadcast_to(_checked_reach(reach_m), len(moved)))
@@ -173,14 +177,14 @@ def _bearings(rays: int) -> FloatArray:
     return (np.arange(rays) + 0.5) * (2.0 * math.pi / rays)
 
 
-def _relative(point: XY, walls: npt.ArrayLike, reach_m: float) -> FloatArray:
+def _relative(point: XY, walls: "npt.ArrayLike", reach_m: float) -> FloatArray:
     """Return the walls that come within reach, seen from the point."""
     _checked_reach(reach_m)
     moved: FloatArray = np.asarray(walls, dtype=np.float64).reshape(-1, 2, 2) - np.asarray(point)
     return moved[_within(moved, reach_m)]
 
 
-def _checked_reach(reach_m: npt.ArrayLike) -> FloatArray:
+def _checked_reach(reach_m: "npt.ArrayLike") -> FloatArray:
     reach = np.asarray(reach_m, dtype=np.float64)
     wrong = ~((reach > 0.0) & (reach <= _FARTHEST_M))
     if wrong.any():

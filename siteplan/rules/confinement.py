@@ -20,7 +20,7 @@ def indoors(scene: Scene, _standing: Standing) -> Iterator[Outcome]:
     """Refuse a machine that stands in a building, or partly so."""
     book = rule("indoors")
     if not scene.plan.buildings:
-        yield Unjudged(book.id, (), Text("no building is drawn"))
+        yield Unjudged(book.id, (), Text("no building is drawn"), not_drawn=True)
         return
     inside = np.flatnonzero(scene.wall_m <= 0.0)
     for index in inside:
@@ -66,7 +66,9 @@ def under_roof(scene: Scene, _standing: Standing) -> Iterator[Outcome]:
         yield _refused(book, shelter, what)
     yield from _unknown_overhangs(scene, book)
     checked = len(scene.plan.buildings) + len(scene.setting.shelters)
-    if not len(eaves) and not over and checked:
+    if not checked:
+        yield Unjudged(book.id, (), Text("no building or other roof is drawn"), not_drawn=True)
+    elif not len(eaves) and not over:
         what = Text("The generator stands clear of every roof drawn.")
         yield Met(book.id, (), what, book.sources, checked=checked)
 

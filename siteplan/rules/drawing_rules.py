@@ -66,7 +66,7 @@ def local_figures(scene: Scene) -> Iterator[Outcome]:
                 Text("Keep the longer figure; the stricter one always governs."),
             )
         else:
-            what = Text("'{rule}' is judged at {distance} here: {reason}", values)
+            what = Text("'{rule}' is judged at {distance} here, for this reason: {reason}.", values)
             yield Met(book.id, (), what, book.sources, limit=length(override.distance_m))
 
 

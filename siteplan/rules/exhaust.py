@@ -42,22 +42,27 @@ def exhaust_direction(scene: Scene, standing: Standing) -> Iterator[Outcome]:
         yield Unjudged(book.id, (), Text("no dwelling is drawn"))
         return
     aims = list(_aims(scene, standing, book.figure("far_m")))
-    worst: dict[int, Finding] = {}
+    worst: dict[int, tuple[_Rank, Finding]] = {}
     for aim in aims:
         finding = _judge(standing, book, aim)
         if finding is None:
             continue
+        ranked = (_rank(aim, finding.signal), finding)
         held = worst.get(aim.building)
-        if held is None or _urgency(finding) > _urgency(held):
-            worst[aim.building] = finding
-    yield from worst.values()
+        if held is None or ranked[0] < held[0]:
+            worst[aim.building] = ranked
+    yield from (finding for _, finding in worst.values())
     if not worst:
         yield _met(book, aims)
 
 
-def _urgency(finding: Finding) -> tuple[int, float]:
-    assert finding.measured is not None  # noqa: S101 - every finding of this rule has it
-    return (severity(finding.signal), -finding.measured.value)
+_Rank = tuple[int, float, bool, str]
+
+
+def _rank(aim: _Aim, signal: Signal) -> _Rank:
+    """Order the aims at one building, worst first; at one angle an opening before its wall."""
+    nearly = round(aim.off_axis_deg, 3)
+    return (-severity(signal), nearly, isinstance(aim.thing, Building), aim.thing.id)
 
 
 def _aims(scene: Scene, standing: Standing, reach_m: float) -> Iterator[_Aim]:
