@@ -22,10 +22,10 @@ _ROLES: Mapping[Role, tuple[Swatch, Text]] = {
     "distance-caution": ("line", Text("CAUTION: near")),
     "distance-notice": ("line", Text("NOTICE")),
     "distance-met": ("line", Text("Distance met")),
-    "area-danger": ("area", Text("DANGER area")),
-    "area-warning": ("area", Text("WARNING area")),
-    "area-caution": ("area", Text("CAUTION area")),
-    "area-notice": ("area", Text("NOTICE area")),
+    "area-danger": ("area", Text("DANGER: area or wall")),
+    "area-warning": ("area", Text("WARNING: area or wall")),
+    "area-caution": ("area", Text("CAUTION: area or wall")),
+    "area-notice": ("area", Text("NOTICE: area or wall")),
     "keep-out": ("area", Text("Not here")),
     "standing-zone": ("area", Text("No checked rule forbids it")),
     "setout-line": ("line", Text("Tape from a known corner")),
@@ -55,6 +55,13 @@ _ROLES: Mapping[Role, tuple[Swatch, Text]] = {
     "shelter": ("area", Text("Overhang, canopy or tent")),
     "tree": ("area", Text("Tree")),
     "service-drop": ("line", Text("Overhead service wires")),
+}
+
+_SIGN_TEXT: Mapping[str, tuple[Role, Text]] = {
+    "danger": ("distance-danger", Text("DANGER at this place")),
+    "warning": ("distance-warning", Text("WARNING at this place")),
+    "caution": ("distance-caution", Text("CAUTION at this place")),
+    "notice": ("distance-notice", Text("NOTICE at this place")),
 }
 
 _TAG_TEXT: Mapping[str, Text] = {
@@ -111,6 +118,9 @@ def _of(role: Role) -> tuple[Swatch, Role, Text]:
 
 def _signs(items: Iterable[Mark]) -> Iterator[Entry]:
     signs = [one for one in items if isinstance(one, Symbol)]
+    for name, (role, text) in _SIGN_TEXT.items():
+        if any(one.name == name for one in signs):
+            yield Entry("symbol", role, text, name)
     tags = {one.text for one in signs if one.role == "opening-tag"}
     names = {one.name for one in signs if one.role == "fixture"}
     for kind, letters in TAGS.items():

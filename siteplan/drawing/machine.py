@@ -99,9 +99,21 @@ def review_marks(
         for evidence in finding.evidence
         if evidence.shape == "area"
     ]
+    walls = [
+        Stroke(evidence.points, AREA[finding.signal])
+        for finding in review.findings
+        if _is_about_surroundings(finding)
+        for evidence in finding.evidence
+        if evidence.shape == "line"
+    ]
     lines = spread(_finding_lines(review.findings, manner), most)
     signs = _signs(review.findings)
-    return (*areas, *reversed(lines), *reversed(signs))
+    return (*areas, *walls, *reversed(lines), *reversed(signs))
+
+
+def _is_about_surroundings(finding: Finding) -> bool:
+    # Such evidence is what stands around the machine, not a line measured to one place.
+    return finding.measured is not None and finding.measured.kind in {"count", "share"}
 
 
 def _finding_lines(findings: Iterable[Finding], manner: Manner) -> Iterator[Dimension]:
@@ -149,7 +161,7 @@ def _signs(findings: Iterable[Finding]) -> list[Symbol]:
     found: dict[Point, Symbol] = {}
     for finding in findings:
         for evidence in finding.evidence:
-            if evidence.shape == "area":
+            if evidence.shape == "area" or _is_about_surroundings(finding):
                 continue
             spot = evidence.points[-1]
             key = (round(spot[0], 1), round(spot[1], 1))

@@ -136,7 +136,9 @@ def plan_sheet(
         *machine_marks(plan, manner, scene.cord_runs),
     )
     marks = (*still, *extra, *moving)
-    low, high = extent_m(plan, (*extra, *moving), wish.around)
+    # Signs and walls far from the machine need not be on a sheet about the machine.
+    telling = [one for one in moving if wish.around == "lot" or _is_near(one)]
+    low, high = extent_m(plan, (*extra, *telling), wish.around)
     extent = (high[0] - low[0], high[1] - low[1])
     wish, scale = _fitted(wish, extent, manner.system)
     frame = _frame(wish)
@@ -233,6 +235,10 @@ def _at_least(low: Point, high: Point, least_m: float) -> tuple[Point, Point]:
 def _corners(points: Sequence[Point]) -> tuple[Point, Point]:
     xs, ys = [x for x, _ in points], [y for _, y in points]
     return (min(xs), min(ys)), (max(xs), max(ys))
+
+
+def _is_near(mark: Mark) -> bool:
+    return isinstance(mark, Dimension) or not mark.role.startswith(("distance-", "area-"))
 
 
 def _points(mark: Mark) -> Iterator[Point]:

@@ -17,7 +17,7 @@ from siteplan.plan.lot import Accuracy, Building, Lot, Opening
 from siteplan.plan.machine import Machine, Placement
 from siteplan.rules.findings import Evidence, Finding, Review, gather
 from siteplan.scene import resolve
-from siteplan.words import Manner, Text, length
+from siteplan.words import Manner, Quantity, Text, length
 
 SQUARE = ((0.0, 0.0), (10.0, 0.0), (10.0, 8.0), (0.0, 8.0))
 
@@ -196,3 +196,11 @@ def test_nearest_openings_without_a_finding_get_a_line_less_the_accuracy():
 def test_without_machine_no_line_governs():
     plan = Plan(buildings=(house(),), openings=(window(),))
     assert governing_marks(resolve(plan), Review()) == ()
+
+
+def test_walls_that_surround_are_shown_as_walls_and_not_as_distances():
+    walls = (Evidence("line", ((0.0, 5.0), (5.0, 5.0))), Evidence("line", ((5.0, 5.0), (5.0, 0.0))))
+    found = Finding("walled-in", "WARNING", (), Text("in"), Text("out"), (),
+                    Quantity(2.0, "count"), evidence=walls)  # fmt: skip
+    marks = review_marks(gather([found]))
+    assert [(type(one), one.role) for one in marks] == [(Stroke, "area-warning")] * 2
