@@ -6,6 +6,7 @@ from siteplan.drawing.machine import machine_marks, review_marks
 from siteplan.drawing.marks import Dimension, Fill, Label, Mark, Marks, Stroke, Symbol
 from siteplan.drawing.style import Look, Theme, look
 from siteplan.drawing.symbols import SYMBOLS
+from siteplan.drawing.zones import zone_marks
 
 __all__ = [
     "SYMBOLS",
@@ -23,4 +24,5 @@ __all__ = [
     "look",
     "machine_marks",
     "review_marks",
+    "zone_marks",
 ]

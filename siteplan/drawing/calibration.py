@@ -142,11 +142,10 @@ def check_error_m(found: Fit, start: Point, end: Point, true_m: float) -> float:
     return abs(math.dist(found.place(start), found.place(end)) - true_m)
 
 
-def accuracy_with_picture_m(accuracy_m: float, found: Fit, check_m: float | None) -> float:
-    """Return the drawing's accuracy with the picture's own error added [m].
+def picture_error_m(found: Fit, check_m: float | None) -> float:
+    """Return the picture's own error, to be kept as the backdrop's check error [m].
 
-    The larger of residual and check error is added, as errors may all fall one way. With no
-    check length there is nothing to add but the residual; the accuracy is then only as good
-    as the points.
+    The larger of the points' residual and the check length's error. The review adds it to the
+    drawing's accuracy, so it makes distances shorter and never longer.
     """
-    return accuracy_m + max(found.residual_m, check_m or 0.0)
+    return max(found.residual_m, check_m or 0.0)

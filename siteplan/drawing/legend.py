@@ -57,7 +57,7 @@ _ROLES: Mapping[Role, tuple[Swatch, Text]] = {
     "service-drop": ("line", Text("Overhead service wires")),
 }
 
-_SIGN_TEXT: Mapping[str, tuple[Role, Text]] = {
+_SIGNS: Mapping[str, tuple[Role, Text]] = {
     "danger": ("distance-danger", Text("DANGER at this place")),
     "warning": ("distance-warning", Text("WARNING at this place")),
     "caution": ("distance-caution", Text("CAUTION at this place")),
@@ -118,7 +118,7 @@ def _of(role: Role) -> tuple[Swatch, Role, Text]:
 
 def _signs(items: Iterable[Mark]) -> Iterator[Entry]:
     signs = [one for one in items if isinstance(one, Symbol)]
-    for name, (role, text) in _SIGN_TEXT.items():
+    for name, (role, text) in _SIGNS.items():
         if any(one.name == name for one in signs):
             yield Entry("symbol", role, text, name)
     tags = {one.text for one in signs if one.role == "opening-tag"}

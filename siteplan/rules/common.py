@@ -12,7 +12,15 @@ from siteplan.words import Kind, Quantity, length
 
 
 def accuracy_m(plan: Plan) -> float:
-    """Return what is subtracted from every distance [m]; a paced sketch if nothing is stated."""
+    """Return what is subtracted from every distance [m]; a paced sketch if nothing is stated.
+
+    Over a picture that was placed by points, the error of its check length is added: both
+    errors may fall the same way.
+    """
+    return _measuring_m(plan) + _picture_m(plan)
+
+
+def _measuring_m(plan: Plan) -> float:
     figures = rule("drawing-accuracy")
     if plan.accuracy is None:
         return figures.figure("paced_m")
@@ -20,6 +28,12 @@ def accuracy_m(plan: Plan) -> float:
         stated = plan.accuracy.figure_m
         return figures.figure("paced_m") if stated is None else stated
     return figures.figure(f"{plan.accuracy.method}_m")
+
+
+def _picture_m(plan: Plan) -> float:
+    if plan.backdrop is None or plan.backdrop.check_error_m is None:
+        return 0.0
+    return plan.backdrop.check_error_m
 
 
 def certain_m(plan: Plan, measured_m: float) -> float:

@@ -10,11 +10,14 @@ from hypothesis import strategies as st
 from siteplan.drawing.calibration import (
     CalibrationError,
     Fit,
-    accuracy_with_picture_m,
     affine,
     check_error_m,
     fit,
+    picture_error_m,
 )
+from siteplan.plan.document import Backdrop, Plan
+from siteplan.plan.lot import Accuracy
+from siteplan.rules.common import accuracy_m
 
 
 def true_place(pixel, size=0.05, turn=0.3, shift=(12.0, -4.0)):
@@ -98,8 +101,16 @@ def test_a_check_length_tells_the_error():
         check_error_m(found, (1.0, 1.0), (1.0, 1.0), 5.0)
 
 
-def test_the_pictures_error_enters_the_accuracy_and_never_mends_it():
+@pytest.mark.parametrize(("check_m", "error_m"), [(None, 0.2), (0.05, 0.2), (0.5, 0.5)])
+def test_the_pictures_error_enters_the_accuracy_and_never_mends_it(check_m, error_m):
     found = Fit((0.05, 0.0, 0.0, 0.0, -0.05, 0.0), 0.2)
-    assert accuracy_with_picture_m(0.1, found, None) == pytest.approx(0.3)
-    assert accuracy_with_picture_m(0.1, found, 0.05) == pytest.approx(0.3)
-    assert accuracy_with_picture_m(0.1, found, 0.5) == pytest.approx(0.6)
+    assert picture_error_m(found, check_m) == error_m
+    picture = Backdrop(media_type="image/png", data_base64="", check_error_m=error_m)
+    taped = Accuracy(method="taped")
+    assert accuracy_m(Plan(accuracy=taped)) == pytest.approx(0.10)
+    assert accuracy_m(Plan(accuracy=taped, backdrop=picture)) == pytest.approx(0.10 + error_m)
+
+
+def test_a_picture_without_a_check_adds_nothing_known():
+    picture = Backdrop(media_type="image/png", data_base64="")
+    assert accuracy_m(Plan(backdrop=picture)) == pytest.approx(0.60)
