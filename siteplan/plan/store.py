@@ -3,10 +3,12 @@
 import codecs
 import contextlib
 import errno
+import glob
 import json
 import os
 import reprlib
 import stat
+import time
 from pathlib import Path
 
 from pydantic import ValidationError
@@ -22,6 +24,8 @@ MOST_VALUES = 2_000_000
 SUFFIX = ".siteplan"
 _LONGEST_WHOLE_NUMBER = 40
 _LONGEST_LINE = 500
+# No save takes this long, so nobody is at work on a part this old.
+_PART_IS_LEFT_AFTER_S = 3600.0
 
 
 def load(path: Path | str) -> Plan:
@@ -195,6 +199,7 @@ def write_whole(path: Path, content: bytes) -> None:
             new.unlink(missing_ok=True)
             raise
         _sync_folder(target.parent)
+        _sweep(target)
     except (OSError, ValueError, RuntimeError) as error:
         raise FileAccessError(str(path), f"cannot be written ({_why(error)})") from error
 
@@ -221,6 +226,14 @@ def _write_new(new: Path, content: bytes, mode: int | None) -> None:
         # Some file systems, as on memory sticks, know no permissions; the plan matters more.
         with contextlib.suppress(PermissionError):
             new.chmod(mode)
+
+
+def _sweep(target: Path) -> None:
+    """Remove what a program killed in mid-save has left beside the file."""
+    for left in target.parent.glob(f".{glob.escape(target.name[:60])}.*.part"):
+        with contextlib.suppress(OSError):
+            if time.time() - left.lstat().st_mtime > _PART_IS_LEFT_AFTER_S:
+                left.unlink()
 
 
 def _open_new(name: str, flags: int) -> int:

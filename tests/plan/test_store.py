@@ -7,6 +7,7 @@ import stat
 import subprocess
 import sys
 import threading
+import time
 from pathlib import Path
 
 import pytest
@@ -374,6 +375,20 @@ def test_a_link_laid_in_our_way_is_not_followed(file):
     store.save(small_plan(), file)
     assert victim.read_text() == "precious"
     assert store.load(file) == small_plan()
+
+
+@pytest.mark.parametrize(("age_s", "left"), [(0, True), (3500, True), (3700, False)])
+def test_what_a_killed_save_left_is_swept_up_in_an_hour(file, age_s, left):
+    part = file.parent / f".{file.name}.999999.part"
+    part.write_text("half")
+    other = file.parent / ".other.siteplan.999999.part"
+    other.write_text("half")
+    then = time.time() - age_s
+    for one in (part, other):
+        os.utime(one, (then, then))
+    store.save(small_plan(), file)
+    assert part.exists() == left
+    assert other.exists()
 
 
 @pytest.mark.parametrize("name", ["🏠" * 60 + ".siteplan", "家" * 80, "-", "a b'\"$;\\", ".hidden"])
