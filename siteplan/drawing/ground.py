@@ -5,6 +5,9 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from typing import assert_never
 
+import shapely
+from shapely import LineString, Polygon
+
 from siteplan.drawing import walls
 from siteplan.drawing.marks import Fill, Label, Mark, Marks, Point, Role, Stroke, Symbol
 from siteplan.plan.around import (
@@ -24,6 +27,7 @@ from siteplan.scene.cords import fixture_xy
 from siteplan.units import format_length
 from siteplan.words import Manner, plain
 
+Window = tuple[float, float, float, float]
 _CROWN_SIDES = 32
 _SHORTEST_SIDE_LABEL_M = 1.5
 
@@ -52,7 +56,7 @@ LETTERS: Mapping[str, str] = {
 """Letters in the fixtures' signs."""
 
 
-def ground_marks(plan: Plan, manner: Manner | None = None) -> Marks:
+def ground_marks(plan: Plan, manner: Manner | None = None, window: Window | None = None) -> Marks:
     """Return what does not depend on where the machine stands, lowest layer first.
 
     Parameters
@@ -61,11 +65,15 @@ def ground_marks(plan: Plan, manner: Manner | None = None) -> Marks:
         Only lot, buildings, openings, surroundings and fixtures are drawn.
     manner : Manner
         Language and units of the texts.
+    window : tuple of float
+        West, south, east and north of what will be seen [m]: names and lengths are set
+        within it.
     """
-    return tuple(_ground(plan, manner or Manner()))
+    seen = None if window is None else shapely.box(*window)
+    return tuple(_ground(plan, manner or Manner(), seen))
 
 
-def _ground(plan: Plan, manner: Manner) -> Iterator[Mark]:
+def _ground(plan: Plan, manner: Manner, seen: Polygon | None) -> Iterator[Mark]:
     flat = [one for one in plan.surroundings if isinstance(one, Ground)]
     raised = (one for one in plan.surroundings if not isinstance(one, Ground))
     for ground in flat:
@@ -81,38 +89,49 @@ def _ground(plan: Plan, manner: Manner) -> Iterator[Mark]:
         yield from surrounding_marks(standing)
     for fixture in plan.fixtures:
         yield from fixture_marks(fixture, fixture_xy(fixture, plan))
-    yield from _names(plan, flat, manner)
+    yield from _names(plan, flat, manner, seen)
 
 
-def _names(plan: Plan, flat: Iterable[Ground], manner: Manner) -> Iterator[Mark]:
+def _names(
+    plan: Plan, flat: Iterable[Ground], manner: Manner, seen: Polygon | None
+) -> Iterator[Mark]:
     if plan.lot is not None:
-        yield from lot_dimensions(plan.lot, manner)
+        yield from lot_dimensions(plan.lot, manner, seen)
     for building in plan.buildings:
-        yield from walls.label_marks(building, manner)
+        yield from walls.label_marks(building, manner, seen)
     for ground in flat:
         if ground.name.strip():
             yield Label(_middle(ground.outline), plain(ground.name), "label-thing", height_mm=2.0)
 
 
-def lot_dimensions(lot: Lot, manner: Manner) -> Iterator[Mark]:
+def lot_dimensions(lot: Lot, manner: Manner, seen: Polygon | None = None) -> Iterator[Mark]:
     """Yield the length of each side of the lot, as a figure along it on the outer side."""
     outward = -1.0 if signed_area_m2(lot.outline) > 0 else 1.0
     for index in range(len(lot.outline)):
         start, end = wall(lot.outline, index)
         long = math.dist(start, end)
-        if long < _SHORTEST_SIDE_LABEL_M:
+        middle = _middle_seen(start, end, seen)
+        if long < _SHORTEST_SIDE_LABEL_M or middle is None:
             continue
         along = ((end[0] - start[0]) / long, (end[1] - start[1]) / long)
-        turn = math.degrees(math.atan2(along[1], along[0]))
-        middle = ((start[0] + end[0]) / 2, (start[1] + end[1]) / 2)
         yield Label(
             middle,
             format_length(long, manner.system, "near"),
             "lot-dimension",
-            turn_deg=upright(turn),
+            turn_deg=upright(math.degrees(math.atan2(along[1], along[0]))),
             height_mm=2.0,
             shift_mm=(-along[1] * outward * 2.6, along[0] * outward * 2.6),
         )
+
+
+def _middle_seen(start: Point, end: Point, seen: Polygon | None) -> Point | None:
+    if seen is None:
+        return ((start[0] + end[0]) / 2, (start[1] + end[1]) / 2)
+    part = shapely.intersection(LineString([start, end]), seen)
+    if part.is_empty or part.length < _SHORTEST_SIDE_LABEL_M:
+        return None
+    at = part.interpolate(0.5, normalized=True)
+    return (at.x, at.y)
 
 
 def upright(turn_deg: float) -> float:

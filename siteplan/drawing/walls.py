@@ -71,9 +71,14 @@ def opening_frame(building: Building, opening: Opening) -> Frame:
     return near, far, inward
 
 
-def label_marks(building: Building, manner: Manner) -> Iterator[Mark]:
-    """Yield the building's name where it has most room."""
+def label_marks(building: Building, manner: Manner, seen: Polygon | None = None) -> Iterator[Mark]:
+    """Yield the building's name where it has most room, within what is seen of it."""
     outline = Polygon(building.outline)
+    if seen is not None:
+        visible = max(polygons(outline & seen), key=lambda one: one.area, default=None)
+        if visible is None:
+            return
+        outline = visible
     spot = shapely.maximum_inscribed_circle(outline, tolerance=0.25)
     x, y = shapely.get_coordinates(spot)[0]
     text = building_name(building).say(manner)
