@@ -2,7 +2,6 @@
 
 import argparse
 import sys
-from pathlib import Path
 
 from siteplan.cli import codes, common
 
@@ -21,7 +20,7 @@ def run(args: argparse.Namespace) -> int:
     from siteplan.paper import bring
     from siteplan.plan.store import dump
 
-    brought = bring.read(_raw(args.file), args.file)
+    brought = bring.read(common.read_raw(args.file), args.file)
     common.write_file(args.output, dump(brought.plan).encode("utf-8"), force=args.force)
     buildings = len(brought.plan.buildings)
     print(
@@ -32,20 +31,3 @@ def run(args: argparse.Namespace) -> int:
     for note in brought.notes:
         print(f"siteplan: {note}", file=sys.stderr)
     return codes.DONE
-
-
-def _raw(name: str) -> bytes:
-    from siteplan.plan.errors import BrokenFileError, FileAccessError
-    from siteplan.plan.store import LARGEST_FILE_BYTES
-
-    try:
-        if name == "-":
-            raw = sys.stdin.buffer.read(LARGEST_FILE_BYTES + 1)
-        else:
-            with Path(name).open("rb") as stream:
-                raw = stream.read(LARGEST_FILE_BYTES + 1)
-    except OSError as error:
-        raise FileAccessError(name, f"cannot be read ({error.strerror or error})") from error
-    if len(raw) > LARGEST_FILE_BYTES:
-        raise BrokenFileError(name, "is longer than 64 MiB")
-    return raw

@@ -50,16 +50,43 @@ def manner(args: argparse.Namespace) -> Manner:
     return Manner(args.language, args.units)
 
 
+class EndingError(SiteplanError):
+    """A file name whose ending says no known kind."""
+
+
+def ending(name: str, *allowed: str) -> str:
+    """Return the ending of a file's name, one of those allowed.
+
+    Raises
+    ------
+    EndingError
+        If it is another.
+    """
+    found = Path(name).suffix.lower()
+    if found not in allowed:
+        msg = f"'{name}' does not end in {' or '.join(allowed)}"
+        raise EndingError(msg)
+    return found
+
+
+def read_raw(name: str) -> bytes:
+    """Return what is in a file, or on standard input if the name is -."""
+    from siteplan.plan.errors import FileAccessError
+    from siteplan.plan.store import LARGEST_FILE_BYTES, read_bytes
+
+    if name != "-":
+        return read_bytes(name)
+    if sys.stdin is None:
+        raise FileAccessError("standard input", "is closed")
+    # One more than is allowed, so that what is too long shows.
+    return sys.stdin.buffer.read(LARGEST_FILE_BYTES + 1)
+
+
 def read_plan(name: str) -> "Plan":
     """Return the plan in a file, or on standard input if the name is -."""
-    from siteplan.plan import store
-    from siteplan.plan.errors import FileAccessError
+    from siteplan.plan.store import parse
 
-    if name == "-":
-        if sys.stdin is None:
-            raise FileAccessError("standard input", "is closed")
-        return store.parse(sys.stdin.buffer.read(store.LARGEST_FILE_BYTES + 1))
-    return store.load(name)
+    return parse(read_raw(name), "standard input" if name == "-" else name)
 
 
 def write_file(name: str, content: bytes, *, force: bool) -> None:

@@ -1,14 +1,8 @@
 """`siteplan draw`: the plan as a picture, true to scale."""
 
 import argparse
-from pathlib import Path
 
 from siteplan.cli import codes, common
-from siteplan.errors import SiteplanError
-
-
-class EndingError(SiteplanError):
-    """A file name whose ending says no known kind."""
 
 
 def add_parser(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
@@ -37,10 +31,7 @@ def run(args: argparse.Namespace) -> int:
     from siteplan.paper import scales, sheet
     from siteplan.rules import review
 
-    kind = Path(args.output).suffix.lower()
-    if kind not in {".svg", ".png"}:
-        msg = f"'{args.output}' ends in neither .svg nor .png"
-        raise EndingError(msg)
+    kind = common.ending(args.output, ".svg", ".png")
     plan = common.read_plan(args.plan)
     manner = common.manner(args)
     letter = args.sheet == "letter" or (args.sheet is None and manner.system == "feet")

@@ -1,14 +1,8 @@
 """`siteplan export`: the plan's figures as CSV, or its shapes as GeoJSON."""
 
 import argparse
-from pathlib import Path
 
 from siteplan.cli import codes, common
-from siteplan.errors import SiteplanError
-
-
-class EndingError(SiteplanError):
-    """A file name whose ending says no known kind."""
 
 
 def add_parser(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
@@ -33,10 +27,7 @@ def run(args: argparse.Namespace) -> int:
     """Write the file."""
     from siteplan.paper import columns, documents, geojson
 
-    kind = Path(args.output).suffix.lower()
-    if kind not in {".csv", ".geojson"}:
-        msg = f"'{args.output}' ends in neither .csv nor .geojson"
-        raise EndingError(msg)
+    kind = common.ending(args.output, ".csv", ".geojson")
     subject = documents.about(common.read_plan(args.plan), common.manner(args))
     text = geojson.write(subject) if kind == ".geojson" else columns.TABLES[args.table](subject)
     common.write_file(args.output, text.encode("utf-8"), force=args.force)

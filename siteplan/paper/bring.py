@@ -1,17 +1,20 @@
 """A parcel and footprints from GeoJSON, as the beginning of a plan."""
 
-import json
+import codecs
 import math
+import reprlib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
-from shapely import Polygon
+import numpy as np
+from shapely import Polygon, STRtree
 
 from siteplan.paper.earth import Projection
-from siteplan.plan.document import Plan
+from siteplan.plan.document import MOST_CORNERS, Plan
 from siteplan.plan.errors import BrokenFileError
 from siteplan.plan.lot import Building, BuildingKind, Lot, Origin
 from siteplan.plan.rings import SMALLEST_AREA_M2, crossing, signed_area_m2
+from siteplan.plan.store import json_tree
 from siteplan.words import plain
 
 Point = tuple[float, float]
@@ -43,7 +46,11 @@ _OWN_KINDS: Mapping[str, BuildingKind] = {
     "other": "other",
 }
 _NESTS = {"FeatureCollection": "features", "GeometryCollection": "geometries"}
+_LEFT_OUT = "polygons that cross themselves, or have no area, were left out"
 _NO_AREA = frozenset({"Point", "MultiPoint", "LineString", "MultiLineString"})
+# What a file holds may be of any size and depth, and only its beginning is looked at.
+_SHORT = reprlib.Repr()
+_SHORT.maxlevel, _SHORT.maxstring = 4, 200
 _SKIPPED_ROLES = frozenset({"machine", "finding", "surrounding", "opening", "fixture"})
 
 
@@ -94,7 +101,7 @@ def read(raw: bytes, name: str = "standard input") -> Brought:
         If it is no GeoJSON, holds no polygon, or holds numbers that are no degrees.
     """
     reading = _Reading(name)
-    tree = _tree(raw, reading)
+    tree = json_tree(raw.removeprefix(codecs.BOM_UTF8), name)
     shapes = list(_shapes(tree, {}, reading, 0))
     if not shapes:
         raise reading.wrong("holds no polygon: a parcel or a building footprint is needed")
@@ -106,23 +113,13 @@ def read(raw: bytes, name: str = "standard input") -> Brought:
     if not usable:
         raise reading.wrong("holds no polygon that could be drawn")
     lot = _lot(usable)
-    others = [one for one in usable if one is not lot][:_MOST_BUILDINGS]
+    if crossing(lot.ring) is not None:
+        raise reading.wrong("holds no lot whose boundary keeps clear of itself")
+    others = _nearest(lot, [one for one in usable if one is not lot], reading)
     buildings = tuple(_building(one, lot, index) for index, one in enumerate(others, start=1))
-    title = plain(str(lot.about.get("name") or ""))[:120]
+    title = _name(lot.about)
     plan = Plan(title=title, lot=Lot(outline=tuple(lot.ring), origin=origin), buildings=buildings)
     return Brought(plan, tuple(reading.notes))
-
-
-def _tree(raw: bytes, reading: _Reading) -> object:
-    def no_constant(text: str) -> float:
-        raise reading.wrong(f"{text} is no coordinate")
-
-    try:
-        return json.loads(raw.decode("utf-8-sig"), parse_constant=no_constant)
-    except UnicodeDecodeError as error:
-        raise reading.wrong(f"is not UTF-8 text (byte {error.start})") from error
-    except (json.JSONDecodeError, RecursionError) as error:
-        raise reading.wrong(f"is not JSON: {error}") from error
 
 
 def _shapes(tree: object, about: About, reading: _Reading, depth: int) -> Iterator[_Shape]:
@@ -171,7 +168,7 @@ def _list(tree: Mapping[str, object], key: str, reading: _Reading) -> list[objec
 
 def _check_crs(tree: About, reading: _Reading) -> None:
     crs = tree.get("crs")
-    if crs is not None and not any(one in json.dumps(crs) for one in _WGS84_NAMES):
+    if crs is not None and not any(one in _SHORT.repr(crs) for one in _WGS84_NAMES):
         raise reading.wrong(
             "names a coordinate system of its own; RFC 7946 has WGS 84 degrees only "
             "(EPSG:4326), so convert the file first"
@@ -195,8 +192,12 @@ def _position(value: object, reading: _Reading) -> Point:
     if len(numbers) < 2 or any(
         isinstance(n, bool) or not isinstance(n, int | float) for n in numbers
     ):
-        raise reading.wrong(f"'{plain(str(value))[:40]}' is no position of longitude and latitude")
+        raise reading.wrong(
+            f"'{plain(_SHORT.repr(value), 40)}' is no position of longitude and latitude"
+        )
     longitude, latitude = float(numbers[0]), float(numbers[1])
+    if math.isnan(longitude) or math.isnan(latitude):
+        raise reading.wrong("NaN is no coordinate")
     if not (abs(longitude) <= 180.0 and abs(latitude) <= 90.0):
         raise reading.wrong(
             f"({longitude:g}, {latitude:g}) is no longitude and latitude: these look like "
@@ -247,25 +248,39 @@ def _usable(shape: _Shape, reading: _Reading) -> bool:
     ring = shape.ring
     good = (
         3 <= len(ring) <= _MOST_CORNERS
-        and crossing(ring) is None
+        and Polygon(ring).is_valid
         and abs(signed_area_m2(ring)) >= SMALLEST_AREA_M2
     )
     if not good:
-        reading.note("polygons that cross themselves, or have no area, were left out")
+        reading.note(_LEFT_OUT)
     return good
 
 
 def _lot(shapes: list[_Shape]) -> _Shape:
-    marked = [one for one in shapes if _is_parcel(one)]
-    candidates = marked or shapes
-    polygons = [Polygon(one.ring) for one in shapes]
+    candidates = [one for one in shapes if _is_parcel(one)] or shapes
+    areas = [Polygon(one.ring) for one in candidates]
+    middles = STRtree([Polygon(one.ring).representative_point() for one in shapes])
+    held = np.bincount(middles.query(areas, predicate="contains")[0], minlength=len(areas))
+    most = max(range(len(areas)), key=lambda index: (held[index], areas[index].area))
+    return candidates[most]
 
-    def holds(one: _Shape) -> tuple[int, float]:
-        area = Polygon(one.ring)
-        inside = sum(area.contains(other.representative_point()) for other in polygons)
-        return inside, area.area
 
-    return max(candidates, key=holds)
+def _nearest(lot: _Shape, others: list[_Shape], reading: _Reading) -> list[_Shape]:
+    """Return the footprints nearest the lot, as many as a plan can hold."""
+    ground = Polygon(lot.ring)
+    others = sorted(others, key=lambda one: ground.distance(Polygon(one.ring)))
+    kept: list[_Shape] = []
+    corners = len(lot.ring)
+    for one in others:
+        corners += len(one.ring)
+        if len(kept) == _MOST_BUILDINGS or corners > MOST_CORNERS:
+            reading.note(f"only the {len(kept)} buildings nearest the lot were brought")
+            break
+        if crossing(one.ring) is None:
+            kept.append(one)
+        else:
+            reading.note(_LEFT_OUT)
+    return kept
 
 
 def _is_parcel(shape: _Shape) -> bool:
@@ -278,14 +293,20 @@ def _building(shape: _Shape, lot: _Shape, number: int) -> Building:
     own = outline.intersection(ground).area >= outline.area / 2
     return Building(
         id=f"building-{number}",
-        name=plain(str(shape.about.get("name") or ""))[:120],
+        name=_name(shape.about),
         kind=_kind(shape.about),
         owner="own" if own else "neighbour",
         outline=tuple(shape.ring),
     )
 
 
+def _name(about: About) -> str:
+    name = about.get("name")
+    return plain(name)[:120] if isinstance(name, str) else ""
+
+
 def _kind(about: About) -> BuildingKind:
+    kind, building = about.get("kind"), about.get("building")
     if about.get("role") == "building":
-        return _OWN_KINDS.get(str(about.get("kind")), "dwelling")
-    return _KINDS.get(str(about.get("building", "")).lower(), "dwelling")
+        return _OWN_KINDS.get(kind, "dwelling") if isinstance(kind, str) else "dwelling"
+    return _KINDS.get(building.lower(), "dwelling") if isinstance(building, str) else "dwelling"

@@ -50,6 +50,19 @@ def load(path: Path | str) -> Plan:
     NewerFormatError
         If a newer program wrote it.
     """
+    return parse(read_bytes(path), str(path))
+
+
+def read_bytes(path: Path | str) -> bytes:
+    """Return what is in a file, if it is not longer than any plan.
+
+    Raises
+    ------
+    FileAccessError
+        If the file cannot be read.
+    BrokenFileError
+        If it is longer than 40 MiB.
+    """
     try:
         with Path(path).open("rb") as stream:
             _check_size(os.fstat(stream.fileno()).st_size, str(path))
@@ -57,7 +70,8 @@ def load(path: Path | str) -> Plan:
             raw = stream.read(LARGEST_FILE_BYTES + 1)
     except (OSError, ValueError) as error:
         raise FileAccessError(str(path), f"cannot be read ({_why(error)})") from error
-    return parse(raw, str(path))
+    _check_size(len(raw), str(path))
+    return raw
 
 
 def _check_size(size: int, name: str) -> None:
@@ -72,11 +86,8 @@ def _why(error: Exception) -> str:
 
 def parse(raw: bytes, name: str = "standard input") -> Plan:
     """Read a plan from bytes; `name` stands in messages. Raises as `load` does."""
-    _check_size(len(raw), name)
-    if raw.count(b",") > MOST_VALUES:
-        raise BrokenFileError(name, f"holds more than {MOST_VALUES} values")
     raw = raw.removeprefix(codecs.BOM_UTF8)
-    tree = _tree(raw, name)
+    tree = json_tree(raw, name)
     if not isinstance(tree, dict) or tree.get("format") != FORMAT:
         raise BrokenFileError(
             name, f'is not a plan: it must be an object with "format": "{FORMAT}"'
@@ -90,7 +101,17 @@ def parse(raw: bytes, name: str = "standard input") -> Plan:
         raise BrokenFileError(name, explain(error)) from error
 
 
-def _tree(raw: bytes, name: str) -> object:
+def json_tree(raw: bytes, name: str) -> object:
+    """Return what JSON text holds, within bounds of length, values, digits and depth.
+
+    Raises
+    ------
+    BrokenFileError
+        If it is no JSON, or out of bounds.
+    """
+    _check_size(len(raw), name)
+    if raw.count(b",") > MOST_VALUES:
+        raise BrokenFileError(name, f"holds more than {MOST_VALUES} values")
     try:
         tree: object = json.loads(
             raw.decode("utf-8"), object_pairs_hook=_without_twins, parse_int=_whole_number

@@ -197,7 +197,7 @@ FAULTS = [
 
 
 @pytest.mark.parametrize("fault", FAULTS, ids=lambda one: type(one).__name__)
-@pytest.mark.parametrize("where", ["siteplan.rules.review", "siteplan.plan.store.load"])
+@pytest.mark.parametrize("where", ["siteplan.rules.review", "siteplan.plan.store.parse"])
 def test_an_inner_fault_ends_with_5_in_one_line(run, monkeypatch, fault, where):
     def _fail(*_arguments, **_named):
         raise fault
