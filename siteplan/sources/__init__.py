@@ -1,7 +1,7 @@
 """The cited works behind every figure, each with how it is known."""
 
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
 from typing import Any, Literal
@@ -55,17 +55,20 @@ class UnknownSourceError(SiteplanError):
     """A figure cites a work that is not on the list."""
 
 
+_ROW = "[[source]]"
+
+
 @cache
 def works() -> Mapping[str, Source]:
     """Return every cited work by its id, from `resources/sources/`."""
     found: dict[str, Source] = {}
-    for path in sorted(resource("sources").glob("*.toml")):
-        for row in tomllib.loads(path.read_text(encoding="utf-8")).get("source", []):
-            work = _source(row, path.name)
-            if work.id in found and found[work.id] != work:
-                msg = f"two different works are called '{work.id}' (second one in {path.name})"
+    for file, text in _lists():
+        for row in tomllib.loads(text).get("source", []):
+            one = _source(row, file)
+            if one.id in found and found[one.id] != one:
+                msg = f"two different works are called '{one.id}' (second one in {file})"
                 raise UnknownSourceError(msg)
-            found[work.id] = work
+            found[one.id] = one
     return found
 
 
@@ -81,16 +84,25 @@ def _source(row: dict[str, Any], file: str) -> Source:
         raise UnknownSourceError(msg) from error
 
 
+def _lists() -> Iterator[tuple[str, str]]:
+    """Yield the name and text of every list of works."""
+    for path in sorted(resource("sources").glob("*.toml")):
+        yield path.name, path.read_text(encoding="utf-8")
+
+
+@cache
 def work(source_id: str) -> Source:
-    """Return one cited work.
+    """Return one cited work; only its own row is parsed, since a command asks for few.
 
     Raises
     ------
     UnknownSourceError
         If the list has no such work.
     """
-    try:
-        return works()[source_id]
-    except KeyError:
-        msg = f"no cited work is called '{source_id}'"
-        raise UnknownSourceError(msg) from None
+    for file, text in _lists():
+        before, found, after = text.partition(f'\nid = "{source_id}"\n')
+        if found:
+            row = before.rpartition(_ROW)[2] + found + after.partition(_ROW)[0]
+            return _source(tomllib.loads(row), file)
+    msg = f"no cited work is called '{source_id}'"
+    raise UnknownSourceError(msg)

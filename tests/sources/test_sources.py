@@ -110,3 +110,8 @@ def test_a_row_that_is_not_whole_is_an_error(listing, row):
     (listing / "1.toml").write_text(row)
     with pytest.raises(UnknownSourceError, match=r"^1\.toml: "):
         works()
+
+
+@pytest.mark.parametrize("one", [pytest.param(one, id=one.id) for one in works().values()])
+def test_a_work_asked_for_alone_is_the_one_on_the_list(one):
+    assert work(one.id) == one
