@@ -18,7 +18,7 @@ def sentences() -> set[str]:
     found: set[str] = set()
     for path in (ROOT / "siteplan").rglob("*.py"):
         tree = ast.parse(path.read_text(encoding="utf-8"))
-        found |= set(_in_tree(tree))
+        found |= set(in_tree(tree))
     for path in (ROOT / "resources" / "rules").glob("*.toml"):
         for rule in tomllib.loads(path.read_text(encoding="utf-8"))["rule"]:
             found |= {rule[name] for name in TOML_FIELDS}
@@ -36,7 +36,7 @@ def _bare(template: str) -> str:
     return "".join(out)
 
 
-def _in_tree(tree: ast.AST) -> Iterator[str]:
+def in_tree(tree: ast.AST) -> Iterator[str]:
     for node in ast.walk(tree):
         if isinstance(node, ast.Call) and _name(node.func) in SPEAKERS and node.args:
             yield from _constants(node.args[0])

@@ -27,7 +27,7 @@ def night(subject: Subject, found: Night | Text, width_mm: float) -> Card:
 
 def _spoken(subject: Subject, found: Night) -> str:
     return subject.say(
-        "The first day of the outage by the hour. {stops}", stops=_stops(subject, found)
+        "The first day of the outage by the hour. Stops: {stops}", stops=_stops(subject, found)
     )
 
 

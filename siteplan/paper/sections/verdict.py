@@ -6,7 +6,7 @@ from siteplan.paper.blocks import Block, Cell, Heading, Panel, Para, Sign, Table
 from siteplan.paper.subject import Subject
 from siteplan.rules.book import book
 from siteplan.rules.findings import Finding, Met
-from siteplan.sources import work
+from siteplan.sources import KNOWN_TEXT, Source, work
 
 
 def verdict(subject: Subject) -> Block:
@@ -126,8 +126,14 @@ def cited(subject: Subject) -> Iterator[Block]:
         yield Heading(subject.say("Sources"))
         note = subject.say("How each work is known to this program stands in brackets.")
         yield Para(note, "small")
-        rows = tuple((str(number), subject.show(work(one).line)) for one, number in found.items())
+        rows = tuple((str(number), _line(subject, work(one))) for one, number in found.items())
         yield Table((subject.say("No."), subject.say("Work")), rows, (0.5, 9))
+
+
+def _line(subject: Subject, one: Source) -> str:
+    # A work keeps its own title in every language.
+    parts = ", ".join(part for part in (one.title, one.clause, one.edition) if part)
+    return f"{subject.show(parts)} ({subject.say(KNOWN_TEXT[one.known])})"
 
 
 def _numbers(subject: Subject) -> dict[str, int]:
