@@ -2,8 +2,8 @@
 
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache
+from typing import NamedTuple
 
 from siteplan.assets import resource
 from siteplan.errors import SiteplanError
@@ -13,8 +13,7 @@ class RuleBookError(SiteplanError):
     """The rule book lacks a rule or a figure."""
 
 
-@dataclass(frozen=True, slots=True)
-class Rule:
+class Rule(NamedTuple):
     """One rule of the book.
 
     Attributes

@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 from shapely import Point
@@ -20,8 +20,7 @@ from siteplan.words import Quantity, Text, length
 _ANGLE_TOLERANCE_DEG = 1e-6
 
 
-@dataclass(frozen=True, slots=True)
-class _Aim:
+class _Aim(NamedTuple):
     """One wall or opening within reach of the exhaust: how far, how far off the axis, the line."""
 
     building: int

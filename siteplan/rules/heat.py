@@ -40,13 +40,13 @@ _UNIT = Says(
 
 def clear_air(scene: Scene, standing: Standing) -> Iterator[Outcome]:
     """Judge the clear air between the machine and anything solid beside it."""
-    solids = scene.near_buildings + scene.near("fence", "wall", "hedge", "tree")
+    solids = scene.near_buildings.joined(scene.near("fence", "wall", "hedge", "tree"))
     yield from ladder(scene, standing, rule("clear-air"), solids, _CLEAR)
 
 
 def combustible_wall(scene: Scene, standing: Standing) -> Iterator[Outcome]:
     """Judge the distance to walls and fences that can burn."""
-    walls = scene.near_buildings + scene.near("fence", "wall")
+    walls = scene.near_buildings.joined(scene.near("fence", "wall"))
     yield from _if_it_burns(scene, standing, rule("combustible-wall"), walls, _BURNS)
 
 

@@ -5,7 +5,7 @@ A rule's rungs are its figures named after signal words: `danger_m`, `warning_m`
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -34,8 +34,7 @@ STANDS_ON = "The generator stands on {subject}, or may, given the drawing's accu
 STANDS_UNDER = "The generator stands under {subject}, or may, given the drawing's accuracy."
 
 
-@dataclass(frozen=True, slots=True)
-class Says:
+class Says(NamedTuple):
     """What a rule says.
 
     Attributes
@@ -155,8 +154,7 @@ def nearest_met(
     )
 
 
-@dataclass(frozen=True, slots=True)
-class Measured:
+class Measured(NamedTuple):
     """A thing, what is left of its distance after the drawing's accuracy [m], and the line."""
 
     thing: Thing

@@ -1,7 +1,7 @@
 """Distances between fixtures and openings: they concern the house, the machine apart."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 import shapely
@@ -17,8 +17,7 @@ from siteplan.scene.around import Thing
 from siteplan.words import Text, length
 
 
-@dataclass(frozen=True, slots=True)
-class Pair:
+class Pair(NamedTuple):
     """A fixture and an opening, how far apart they are after the drawing's accuracy [m]."""
 
     thing: Thing

@@ -1,7 +1,7 @@
 """Places without a roof that still hold exhaust: alcoves, courtyards, corners, wells."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -32,8 +32,7 @@ _WELL = Says(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class _Walls:
+class _Walls(NamedTuple):
     """The pieces of wall that count, how far off each does, and their owners' ids."""
 
     segments: FloatArray

@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 from shapely import LineString, Point, Polygon
@@ -31,8 +31,7 @@ def shapes(items: Sequence[object]) -> ShapeArray:
     return array
 
 
-@dataclass(frozen=True, slots=True)
-class Near:
+class Near(NamedTuple):
     """Some things, their shapes, and the machine's distance to each.
 
     Attributes
@@ -49,7 +48,8 @@ class Near:
     shapes: ShapeArray
     distance_m: FloatArray
 
-    def __add__(self, other: "Near") -> "Near":
+    def joined(self, other: "Near") -> "Near":
+        """Return these things and the other ones."""
         return Near(
             [*self.things, *other.things],
             np.concatenate([self.shapes, other.shapes]),
@@ -66,8 +66,7 @@ class Near:
         )
 
 
-@dataclass(frozen=True, slots=True)
-class Around:
+class Around(NamedTuple):
     """Surroundings and fixtures as shapes.
 
     Attributes

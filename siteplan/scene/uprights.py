@@ -1,6 +1,6 @@
 """Everything that stands like a wall, piece by piece: building walls, fences, walls, hedges."""
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -11,8 +11,7 @@ from siteplan.plan.lot import Building
 from siteplan.plan.rings import signed_area_m2
 
 
-@dataclass(frozen=True, slots=True)
-class Uprights:
+class Uprights(NamedTuple):
     """Pieces of wall.
 
     Attributes

@@ -8,11 +8,11 @@ from hypothesis import strategies as st
 from siteplan.errors import OutOfRangeError
 from siteplan.geometry.openness import (
     blocked_share,
-    cut_to_reach,
     horizon,
     open_ratio,
     sides_walled,
     sky_view,
+    walls_within,
 )
 
 
@@ -156,15 +156,20 @@ def test_a_side_is_walled_within_reach_only(reach, count):
     assert sides_walled((0, 0), 1.0, NORTH, reach).count == count
 
 
-def test_walls_are_cut_each_to_its_own_reach():
+def test_walls_are_told_each_by_its_own_reach():
     both = np.vstack([walls((-9, 3), (9, 3)), walls((-9, -4), (9, -4)), walls((20, 0), (21, 0))])
-    places, parts = cut_to_reach((0, 0), both, [5.0, 4.0, 19.9])
-    assert places.tolist() == [0, 1]
-    assert parts[0] == pytest.approx(np.array([[-4, 3], [4, 3]]))
-    assert parts[1] == pytest.approx(np.array([[0, -4], [0, -4]]))
-    moved, shifted = cut_to_reach((7, 7), both + 7, 5.0)
-    assert moved.tolist() == [0, 1]
-    assert shifted[1] == pytest.approx(np.array([[4, 3], [10, 3]]))
+    assert walls_within((0, 0), both, [5.0, 4.0, 19.9]).tolist() == [True, True, False]
+    assert walls_within((0, 0), both, [2.9, 3.9, 20.0]).tolist() == [False, False, True]
+    assert walls_within((7, 7), both + 7, 3.5).tolist() == [True, False, False]
+    with pytest.raises(OutOfRangeError):
+        walls_within((0, 0), both, [5.0, 0.0, 5.0])
+
+
+def test_sides_count_each_wall_within_its_own_reach():
+    room = np.vstack([NORTH, EAST, SOUTH, WEST])
+    assert sides_walled((0, 0), 1.0, room, [5.0] * 4).count == 4
+    assert sides_walled((0, 0), 1.0, room, [5.0, 5.0, 5.0, 1.9]).count == 3
+    assert sides_walled((0, 0), 1.0, room, [1.9, 5.0, 1.9, 5.0]).count == 2
 
 
 def test_the_mere_tip_of_a_slanted_wall_walls_no_side():

@@ -75,7 +75,7 @@ def test_near_names_things_with_their_distances():
     near = scene.near("panel", "tree")
     assert [one.id for one in near.things] == ["panel", "tree"]
     assert near.distance_m.tolist() == pytest.approx([6.6, 9.6])
-    both = near + scene.near("drop", "service-drop")
+    both = near.joined(scene.near("drop", "service-drop"))
     assert [one.id for one in both.things] == ["panel", "tree", "drop"]
     assert both.shapes[2].geom_type == "LineString"
     assert both.distance_m[2] == pytest.approx(19.6)
@@ -219,4 +219,4 @@ def test_roofs_reach_to_the_drip_line_with_square_corners():
 
 def test_near_is_a_plain_value():
     none = Near([], np.empty(0, dtype=object), np.empty(0))
-    assert (none + none).things == []
+    assert none.joined(none).things == []
