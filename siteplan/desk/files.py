@@ -7,11 +7,13 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QSettings
 
 from siteplan.assets import sample
+from siteplan.desk import backdrop
 from siteplan.desk.dialogs import Dialogs
 from siteplan.desk.recovery import Recovery, discard, leftovers
 from siteplan.desk.session import Session
 from siteplan.desk.text import tr
-from siteplan.plan import Plan
+from siteplan.errors import SiteplanError
+from siteplan.plan import Plan, edits
 from siteplan.plan.errors import PlanFileError
 from siteplan.plan.store import SUFFIX
 
@@ -78,6 +80,24 @@ class Files:
         else:
             self.remember(path)
         return True
+
+    def open_picture(self) -> None:
+        """Ask for a picture and lay it under the plan."""
+        path = self.dialogs.open_path(
+            self._window, self.folder(), f"{tr('Pictures')} (*.png *.jpg *.jpeg)"
+        )
+        if path is None:
+            return
+        try:
+            picture = backdrop.read(path)
+        except SiteplanError as error:
+            self.dialogs.tell(self._window, str(error))
+            return
+        self._session.edit(
+            tr("Lay a picture under the plan"),
+            lambda plan: edits.with_fields(plan, backdrop=picture),
+        )
+        self._window.scale_picture()
 
     def open_demo(self) -> None:
         """Open the demo lot."""

@@ -209,7 +209,7 @@ KIND_LABELS: dict[str, str] = {
     "detached-garage": "Detached garage",
     "door": "Door",
     "driveway": "Driveway",
-    "dwelling": "Dwelling",
+    "dwelling": "House",
     "electric-meter": "Electric meter",
     "evaporative-cooler": "Evaporative cooler",
     "exhaust-hood": "Exhaust hood",

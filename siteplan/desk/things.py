@@ -166,7 +166,9 @@ def label(part: Model) -> str:
     if own:
         return plain(own)
     number = str(getattr(part, "id", "")).rpartition("-")[2]
-    return f"{kind_name(part)} {number}" if number.isdigit() else kind_name(part)
+    # The first of its kind needs no number.
+    numbered = number.isdigit() and number != "1"
+    return f"{kind_name(part)} {number}" if numbered else kind_name(part)
 
 
 def label_of(plan: Plan, key: str) -> str:

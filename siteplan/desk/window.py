@@ -28,8 +28,9 @@ from siteplan.rules.findings import Finding, Met, Unjudged
 
 if TYPE_CHECKING:
     from siteplan.desk.canvas.view import Canvas
-    from siteplan.desk.glass import Glass, Welcome
+    from siteplan.desk.glass import Glass
     from siteplan.desk.steps.base import StepPanel
+    from siteplan.desk.welcome import Welcome
 
 _MESSAGE_MS = 9000
 _SETTLE_MS = 120
@@ -99,8 +100,9 @@ class Window(QMainWindow):
 
     def _furnish(self, canvas: "Canvas") -> None:
         """Put the drawing, what lies on it, and the panels of the steps into the face."""
-        from siteplan.desk.glass import Glass, Welcome
+        from siteplan.desk.glass import Glass
         from siteplan.desk.steps.panels import panels
+        from siteplan.desk.welcome import Welcome
 
         for old in (self._glass, self._welcome):
             if old is not None:
@@ -108,8 +110,14 @@ class Window(QMainWindow):
                 old.deleteLater()
         self.face.take_canvas(canvas)
         self._glass = Glass(canvas.viewport, self.actions_by_name, self._colours)
-        self._welcome = Welcome(canvas.viewport, self.actions_by_name)
-        self._welcome.buttons["corners"].clicked.connect(self._draw_lot)
+        ways = {
+            "corners": self._draw_lot,
+            "picture": self.files.open_picture,
+            "demo": self.files.open_demo,
+            "open": self.files.ask_open,
+            "begun": self._begun,
+        }
+        self._welcome = Welcome(canvas.viewport, self.session, ways)
         self.panels = panels(self.session, canvas, self)
         for name, panel in self.panels.items():
             self.face.rail.give_panel(name, panel)
@@ -264,7 +272,15 @@ class Window(QMainWindow):
     def _show_welcome(self) -> None:
         if self._welcome is not None:
             plan = self.session.plan
-            self._welcome.setVisible(plan.lot is None and not plan.buildings)
+            empty = plan.lot is None and not plan.buildings and plan.backdrop is None
+            self._welcome.setVisible(empty)
+
+    def _begun(self) -> None:
+        # The next thing that only someone who looks at the house can say.
+        self.face.rail.open("openings")
+        if self.canvas is not None:
+            self.canvas.fit()
+            self.canvas.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _draw_lot(self) -> None:
         if self._welcome is not None:
@@ -326,6 +342,12 @@ class Window(QMainWindow):
         """Take the measuring tool."""
         if self.canvas is not None:
             self.canvas.take_measure()
+
+    def scale_picture(self) -> None:
+        """Show the picture under the plan and take the tool that gives it its scale."""
+        if self.canvas is not None:
+            self.canvas.fit()
+            self.canvas.take_scale()
 
     def switch_units(self) -> None:
         """Change between feet and metres."""

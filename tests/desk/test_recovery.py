@@ -54,7 +54,7 @@ def test_work_of_a_killed_window_is_found_and_nothing_older_than_the_interval_is
         text=True,
         env=os.environ | {"QT_QPA_PLATFORM": "offscreen"},
     ) as editor:
-        while time.monotonic() < written.get(1, float("inf")) + 2.2:
+        while time.monotonic() < written.get(1, float("inf")) + 3.0:
             written[int(editor.stdout.readline())] = time.monotonic()
         editor.send_signal(signal.SIGKILL)
         killed = time.monotonic()
@@ -63,8 +63,8 @@ def test_work_of_a_killed_window_is_found_and_nothing_older_than_the_interval_is
     (found,) = leftovers(folder)
     assert found.original == plan_file
     kept = int(found.plan.title.removeprefix("edit "))
-    # Every edit older than the interval, with a second for a busy machine, is there.
-    limit = killed - recovery.DELAY_MS / 1000 - 1.0
+    # Every edit older than the interval, with some room for a busy machine, is there.
+    limit = killed - recovery.DELAY_MS / 1000 - 1.5
     old = [number for number, when in written.items() if when < limit]
     assert old
     assert kept >= max(old)

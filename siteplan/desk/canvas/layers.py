@@ -7,15 +7,17 @@ drag repaints only the part of it that the moving layer uncovers.
 from collections.abc import Callable, Iterable
 
 from PySide6.QtCore import QPointF, QRectF
-from PySide6.QtGui import QColor, QPainter, QPixmap
+from PySide6.QtGui import QColor, QImage, QPainter, QPixmap, QTransform
 from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
 
+from siteplan.desk.backdrop import image_of, transform_of
 from siteplan.desk.canvas.frame import Frame
 from siteplan.desk.canvas.painting import PX_PER_MM, Sheet, paint
 from siteplan.desk.palette import Palette
 from siteplan.drawing.layout import arrange
 from siteplan.drawing.marks import Dimension, Fill, Label, Marks, Stroke, Symbol
 from siteplan.drawing.style import Theme
+from siteplan.plan.document import Backdrop
 
 # Room for letters and signs around the points of a mark [px].
 _LABEL_ROOM_PX = 150.0
@@ -61,12 +63,30 @@ class Ground(_Layer):
         super().__init__()
         self._marks: Marks = ()
         self._picture: QPixmap | None = None
+        self._under: tuple[QImage, QTransform, float] | None = None
         self.setZValue(0)
 
     def draw(self, marks: Marks) -> None:
         """Take other marks."""
         self._marks = marks
         self.renew()
+
+    def lay_under(self, backdrop: Backdrop | None) -> None:
+        """Take a picture to lie under everything."""
+        image = None if backdrop is None else image_of(backdrop)
+        place = None if backdrop is None else transform_of(backdrop)
+        if backdrop is None or image is None or place is None:
+            self._under = None
+        else:
+            self._under = (image, place, backdrop.opacity)
+
+    def picture_corners(self) -> tuple[tuple[float, float], ...]:
+        """Return the corners of the picture that lies under everything [m], if there is one."""
+        if self._under is None:
+            return ()
+        image, place, _ = self._under
+        area = place.mapRect(QRectF(image.rect()))
+        return ((area.left(), area.top()), (area.right(), area.bottom()))
 
     def see(self, frame: Frame, palette: Palette) -> None:
         """Take another view."""
@@ -107,9 +127,21 @@ class Ground(_Layer):
             picture.fill(QColor(self.palette.canvas))
             painter = QPainter(picture)
             _paint_grid(painter, self.frame, self.palette)
+            self._paint_under(painter)
             paint(painter, self._arranged(self._marks), self.sheet())
             painter.end()
         return picture
+
+    def _paint_under(self, painter: QPainter) -> None:
+        if self._under is None:
+            return
+        image, place, opacity = self._under
+        painter.save()
+        painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
+        painter.setOpacity(opacity)
+        painter.setTransform(place * self.frame.transform)
+        painter.drawImage(0, 0, image)
+        painter.restore()
 
 
 def _paint_grid(painter: QPainter, frame: Frame, palette: Palette) -> None:

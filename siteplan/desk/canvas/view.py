@@ -25,13 +25,15 @@ from siteplan.desk.palette import LIGHT, Palette
 from siteplan.desk.session import Session
 from siteplan.desk.tools.base import Tool
 from siteplan.desk.tools.outline import Measure
+from siteplan.desk.tools.scale import ScalePicture
 from siteplan.desk.tools.select import Select
 from siteplan.drawing import Marks, ground_marks, machine_marks, review_marks
 from siteplan.drawing.governing import governing_marks
 from siteplan.plan import Plan
+from siteplan.plan.document import Backdrop
 from siteplan.rules.findings import Finding, Met, Unjudged
 
-_STILL_PARTS = ("lot", "buildings", "openings", "surroundings", "fixtures", "north_deg")
+_STILL_PARTS = ("lot", "buildings", "openings", "surroundings", "fixtures", "north_deg", "backdrop")
 _WHEEL_STEP = 1.0015
 # At each of these scales [px/m] one more distance line is drawn.
 _LINE_SCALES = (0.0, 8.0, 12.0, 16.0, 24.0, 32.0)
@@ -59,6 +61,7 @@ class Canvas(QWidget):
         self._picker: Picker | None = None
         self._fitted = False
         self._pan_from: QPointF | None = None
+        self._backdrop: Backdrop | None = None
         self._outcome: Finding | Met | Unjudged | None = None
         self._build()
         self.furniture = Furniture(self)
@@ -120,14 +123,21 @@ class Canvas(QWidget):
 
     def show_all(self) -> None:
         """Draw everything anew."""
-        self.ground.draw(ground_marks(self.session.plan, self.session.manner))
+        self._show_ground()
         self._show_moving()
         self._show_selection()
         self.furniture.refresh()
 
+    def _show_ground(self) -> None:
+        plan = self.session.plan
+        if plan.backdrop is not self._backdrop:
+            self._backdrop = plan.backdrop
+            self.ground.lay_under(self._backdrop)
+        self.ground.draw(ground_marks(plan, self.session.manner))
+
     def _on_plan(self, before: Plan, after: Plan) -> None:
         if any(getattr(before, name) is not getattr(after, name) for name in _STILL_PARTS):
-            self.ground.draw(ground_marks(after, self.session.manner))
+            self._show_ground()
             self.furniture.refresh()
         if not self._fitted and after.lot is not None:
             self.fit()
@@ -187,6 +197,7 @@ class Canvas(QWidget):
         """Show the lot; the whole plan with its surroundings if asked or if there is no lot."""
         lot = self.session.plan.lot
         points = lot.outline if lot is not None and not whole else extent(self.session.plan)
+        points = points or self.ground.picture_corners()
         if points and self.isVisible():
             self._fitted = True
             self._look(self.frame.fitted(points))
@@ -242,6 +253,10 @@ class Canvas(QWidget):
     def take_measure(self) -> None:
         """Take the measuring tool."""
         self.take_tool(Measure(self))
+
+    def take_scale(self) -> None:
+        """Take the tool that gives the picture its scale."""
+        self.take_tool(ScalePicture(self))
 
     def ask_number(self, first: str) -> None:
         """Open the field for a typed length, begun with the first key."""

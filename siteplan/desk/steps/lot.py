@@ -1,18 +1,30 @@
 """The lot: typed width and depth, clicked corners, north and the drawing's accuracy."""
 
+from typing import TYPE_CHECKING
+
 from siteplan.desk import making, things
 from siteplan.desk.forms.form import PartForm
 from siteplan.desk.forms.outline import resized, size_of
 from siteplan.desk.forms.quantities import exact_length
+from siteplan.desk.session import Session
 from siteplan.desk.steps.base import LengthField, StepPanel, labelled, side_by_side
 from siteplan.desk.text import length, tr
 from siteplan.desk.tools.outline import Corners
+from siteplan.plan import edits
 from siteplan.plan.rings import signed_area_m2
 from siteplan.units import M_PER_FT
+
+if TYPE_CHECKING:
+    from siteplan.desk.canvas.view import Canvas
+    from siteplan.desk.window import Window
 
 
 class LotPanel(StepPanel):
     """Draw the lot."""
+
+    def __init__(self, session: Session, canvas: "Canvas", window: "Window") -> None:
+        self._window = window
+        super().__init__(session, canvas)
 
     def build(self) -> None:
         """Make the panel's contents."""
@@ -29,6 +41,9 @@ class LotPanel(StepPanel):
         self.depth_field.returnPressed.connect(self.draw_rectangle)
         self.button(tr("Click its corners"), self.draw_corners)
         self.edit = self.button(tr("Exact corners"), lambda: self.session.select(things.LOT))
+        self.picture = self.button(tr("Trace a picture"), self._window.files.open_picture)
+        self.picture_scale = self.button(tr("Scale the picture"), self._window.scale_picture)
+        self.picture_gone = self.button(tr("Take the picture away"), self._drop_picture)
         self.heading(tr("The drawing"))
         self.form = PartForm(
             self.session, things.PLAN, ("title", "prepared_by", "date", "north_deg", "accuracy")
@@ -38,6 +53,10 @@ class LotPanel(StepPanel):
     def refresh(self) -> None:
         """Show the plan as it is now."""
         lot = self.session.plan.lot
+        traced = self.session.plan.backdrop is not None
+        self.picture.setVisible(not traced)
+        self.picture_scale.setVisible(traced)
+        self.picture_gone.setVisible(traced)
         self.edit.setVisible(lot is not None)
         self.make.setText(tr("Draw this lot") if lot is None else tr("Make it this size"))
         if lot is None:
@@ -60,7 +79,7 @@ class LotPanel(StepPanel):
         lot = self.session.plan.lot
         size = (None, None) if lot is None else size_of(lot)
         for field, value in zip((self.width_field, self.depth_field), size, strict=True):
-            if not field.hasFocus():
+            if not (field.hasFocus() and field.text()):
                 system = self.session.manner.system
                 field.setText("" if value is None else exact_length(value, system))
 
@@ -77,6 +96,11 @@ class LotPanel(StepPanel):
             outline = getattr(sized, "outline", outline)
         self.add(tr("Draw the lot"), lambda plan: making.set_lot(plan, outline))
         self.canvas.fit()
+
+    def _drop_picture(self) -> None:
+        self.session.edit(
+            tr("Take the picture away"), lambda plan: edits.with_fields(plan, backdrop=None)
+        )
 
     def begin(self) -> None:
         """Start with the corners."""

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 def panels(session: Session, canvas: Canvas, window: "Window") -> dict[str, StepPanel]:
     """Return the panels of all steps."""
     return {
-        "lot": LotPanel(session, canvas),
+        "lot": LotPanel(session, canvas, window),
         "buildings": BuildingsPanel(session, canvas),
         "openings": OpeningsPanel(session, canvas),
         "around": AroundPanel(session, canvas),
