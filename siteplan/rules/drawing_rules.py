@@ -51,8 +51,8 @@ def local_figures(scene: Scene) -> Iterator[Outcome]:
             continue
         values: dict[str, Value] = {
             "rule": Text(target.title),
-            "distance": length(override.distance_m),
-            "figure": length(figure),
+            "distance": length(override.distance_m, "up"),
+            "figure": length(figure, "up"),
             "reason": override.reason,
         }
         if override.distance_m <= figure - LENGTH_TOLERANCE_M:
@@ -67,7 +67,7 @@ def local_figures(scene: Scene) -> Iterator[Outcome]:
             )
         else:
             what = Text("'{rule}' is judged at {distance} here, for this reason: {reason}.", values)
-            yield Met(book.id, (), what, book.sources, limit=length(override.distance_m))
+            yield Met(book.id, (), what, book.sources, limit=length(override.distance_m, "up"))
 
 
 def fail_line_m(target: Rule) -> float | None:

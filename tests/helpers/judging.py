@@ -1,16 +1,35 @@
-"""What a review says of one rule, for tests."""
+"""What a review says of one rule, for tests.
 
-from collections.abc import Iterable
+Whatever a test asks for is looked over: each sentence can be said in both languages, stands in
+the Spanish catalogue, names things of the plan, and rounds against the reader.
+"""
 
+import json
+import math
+from collections.abc import Iterable, Iterator
+from functools import cache
+
+from siteplan.assets import resource
 from siteplan.plan.document import Plan
 from siteplan.rules import review
-from siteplan.rules.findings import Finding, Met, Outcome, Unjudged, severity
+from siteplan.rules.book import rule as rule_of
+from siteplan.rules.findings import SIGNALS, Finding, Met, Outcome, Unjudged, severity
+from siteplan.words import Manner, Quantity, Text
+
+SPANISH = Manner("es", "metres")
+# A distance to keep and an amount not to exceed are each rounded against the reader.
+SIDES = {"measured": {"length": "down", "angle": "down"}, "limit": {"length": "up", "angle": "up"},
+         "margin": {"length": "down", "angle": "down"}}  # fmt: skip
+MOST_SIDES = {"measured": "up", "limit": "down", "margin": "down"}
 
 
 def outcomes(plan: Plan, rule: str) -> list[Outcome]:
-    """Return everything the review says under a rule's id."""
+    """Return everything the review says under a rule's id, looked over."""
     said = review(plan)
-    return [one for one in (*said.findings, *said.met, *said.unjudged) if one.rule == rule]
+    found = [one for one in (*said.findings, *said.met, *said.unjudged) if one.rule == rule]
+    for one in found:
+        look_over(plan, one)
+    return found
 
 
 def findings(plan: Plan, rule: str) -> list[Finding]:
@@ -40,11 +59,79 @@ def verdict(plan: Plan, rule: str, about: str | None = None) -> str:
     return "unjudged"
 
 
+def texts(one: Outcome) -> list[Text]:
+    """Return the sentences of an outcome."""
+    if isinstance(one, Unjudged):
+        return [one.missing]
+    return [one.what, one.do] if isinstance(one, Finding) else [one.what]
+
+
 def sentences(said: Iterable[Outcome]) -> str:
     """Return what is said, in English and feet, for looking into."""
-    texts = []
-    for one in said:
-        texts.append(one.missing.say() if isinstance(one, Unjudged) else one.what.say())
-        if isinstance(one, Finding):
-            texts.append(one.do.say())
-    return "\n".join(texts)
+    return "\n".join(text.say() for one in said for text in texts(one))
+
+
+@cache
+def catalogue() -> dict[str, str]:
+    found: dict[str, str] = json.loads(resource("translations/es.json").read_text(encoding="utf-8"))
+    return found
+
+
+def look_over(plan: Plan, one: Outcome) -> None:
+    """Check of any outcome what must hold of every one."""
+    for text in texts(one):
+        for template in templates(text):
+            assert template in catalogue(), f"not in the Spanish catalogue: {template!r}"
+        for said in (text.say(), text.say(SPANISH)):
+            assert "None" not in said
+            assert "{" not in said
+            assert "XX" not in said
+        for quantity in quantities(text):
+            assert quantity.side in {"up", "down"}
+    assert isinstance(one.subjects, tuple)
+    assert set(one.subjects) <= ids(plan)
+    if isinstance(one, Unjudged):
+        return
+    assert one.sources == rule_of(one.rule).sources
+    assert not isinstance(one, Finding) or one.signal in SIGNALS
+    for name in ("measured", "limit", "margin"):
+        _look_over_figure(name, getattr(one, name))
+    for shown in one.evidence:
+        assert shown.shape in {"line", "area"}
+        assert len(shown.points) == 2 if shown.shape == "line" else len(shown.points) > 2
+        assert all(isinstance(part, float) for point in shown.points for part in point)
+
+
+def _look_over_figure(name: str, quantity: Quantity | None) -> None:
+    if quantity is None:
+        return
+    assert math.isfinite(quantity.value)
+    expected = SIDES[name].get(quantity.kind, MOST_SIDES[name])
+    if name == "measured" and quantity.side == "up" and quantity.kind == "length":
+        return  # the drawing's own accuracy, which is an error, not a distance
+    assert quantity.side == expected, (name, quantity)
+
+
+def templates(text: Text) -> Iterator[str]:
+    """Yield the templates of a sentence and of those within it, bare places aside."""
+    if text.template not in {"{name}", "{kind} {id}"}:
+        yield text.template
+    for value in text.values.values():
+        if isinstance(value, Text):
+            yield from templates(value)
+
+
+def quantities(text: Text) -> Iterator[Quantity]:
+    """Yield the quantities of a sentence and of those within it."""
+    for value in text.values.values():
+        if isinstance(value, Quantity):
+            yield value
+        elif isinstance(value, Text):
+            yield from quantities(value)
+
+
+def ids(plan: Plan) -> set[str]:
+    """Return the ids that an outcome may name."""
+    things = (*plan.buildings, *plan.openings, *plan.surroundings, *plan.fixtures,
+              *plan.household.alarm_spots)  # fmt: skip
+    return {one.id for one in things}
