@@ -36,5 +36,9 @@ class OutOfRangeError(SiteplanError, ValueError):
         super().__init__(f"{quantity} is {value:g}; allowed is {low:g} to {high:g}")
 
 
-class MissingAssetError(SiteplanError):
+class OwnFilesError(SiteplanError):
+    """The program's own files are at fault, not what the user gave it."""
+
+
+class MissingAssetError(OwnFilesError):
     """A file that belongs to the program is not where it should be."""

@@ -1,6 +1,6 @@
 """Exit codes of the command line."""
 
-from siteplan.errors import SiteplanError
+from siteplan.errors import OwnFilesError, SiteplanError
 
 DONE = 0
 FINDINGS = 1
@@ -15,6 +15,9 @@ def of(error: SiteplanError) -> int:
     """Return the exit code that an error ends the program with."""
     from siteplan.plan.errors import FileAccessError, PlanFileError
 
-    if isinstance(error, FileAccessError):
-        return NO_ACCESS
-    return NOT_A_PLAN if isinstance(error, PlanFileError) else USAGE
+    ends: tuple[tuple[type[SiteplanError], int], ...] = (
+        (FileAccessError, NO_ACCESS),
+        (PlanFileError, NOT_A_PLAN),
+        (OwnFilesError, INTERNAL),
+    )
+    return next((code for kind, code in ends if isinstance(error, kind)), USAGE)

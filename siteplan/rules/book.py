@@ -6,10 +6,10 @@ from functools import cache
 from typing import NamedTuple
 
 from siteplan.assets import resource
-from siteplan.errors import SiteplanError
+from siteplan.errors import OwnFilesError
 
 
-class RuleBookError(SiteplanError):
+class RuleBookError(OwnFilesError):
     """The rule book lacks a rule or a figure."""
 
 

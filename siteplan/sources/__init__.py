@@ -7,7 +7,7 @@ from functools import cache
 from typing import Any, Literal
 
 from siteplan.assets import resource
-from siteplan.errors import SiteplanError
+from siteplan.errors import OwnFilesError
 
 Known = Literal["read", "read-second-hand", "memory", "common-practice", "derived", "proposal"]
 
@@ -51,7 +51,7 @@ class Source:
         return f"{', '.join(parts)} ({KNOWN_TEXT[self.known]})"
 
 
-class UnknownSourceError(SiteplanError):
+class UnknownSourceError(OwnFilesError):
     """A figure cites a work that is not on the list."""
 
 

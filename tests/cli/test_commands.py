@@ -16,10 +16,18 @@ from siteplan.assets import sample
 from siteplan.cli import codes, main, terminal
 from siteplan.cli import open as opening
 from siteplan.desk import preflight
+from siteplan.errors import MissingAssetError, OutOfRangeError
 from siteplan.plan import load, store
-from siteplan.plan.errors import PlanFileError
-from siteplan.rules.book import book
+from siteplan.plan.errors import (
+    BrokenFileError,
+    EditError,
+    FileAccessError,
+    NewerFormatError,
+    PlanFileError,
+)
+from siteplan.rules.book import RuleBookError, book
 from siteplan.rules.findings import Finding, Review
+from siteplan.sources import UnknownSourceError
 from siteplan.words import Text
 
 BAD = str(sample("bad-placement.siteplan"))
@@ -554,6 +562,28 @@ def test_lines_keep_to_the_width_between_40_and_100(monkeypatch, columns):
     lines = terminal.wrap("word " * 200).splitlines()
     assert max(len(line) for line in lines) <= width
     assert all(line.startswith(terminal.INDENT) for line in lines)
+
+
+@pytest.mark.parametrize(
+    ("error", "code"),
+    [
+        (FileAccessError("p", "cannot be read"), 4),
+        (BrokenFileError("p", "is broken"), 3),
+        (NewerFormatError("p", "is newer"), 3),
+        (MissingAssetError("a file is missing"), 5),
+        (RuleBookError("no figure"), 5),
+        (UnknownSourceError("no work"), 5),
+        (EditError("no such placement"), 2),
+        (OutOfRangeError("resolution", 1, 2, 3), 2),
+    ],
+)
+def test_each_kind_of_error_has_its_exit_code(run, monkeypatch, error, code):
+    def _fail(_plan):
+        raise error
+
+    monkeypatch.setattr("siteplan.rules.review", _fail)
+    done = run("review", GOOD)
+    assert (done.code, done.err) == (code, f"siteplan: {error}\n")
 
 
 def test_exit_codes_are_the_agreed_ones():
