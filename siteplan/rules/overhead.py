@@ -79,15 +79,18 @@ def _gap(scene: Scene, book: Rule, subjects: tuple[str, ...], gap_m: float) -> F
 
 
 def clear_above(scene: Scene, standing: Standing) -> Iterator[Outcome]:
-    """Judge the air below free-standing canopies; every other roof is refused elsewhere."""
+    """Judge the air below whatever roof without a house stands over the machine.
+
+    That such a roof is refused elsewhere, unless it is a free canopy, changes nothing here.
+    """
     book = rule("clear-above")
     if not scene.plan.surroundings:
         yield Unjudged(book.id, (), Text("nothing around the house is drawn, canopies included"))
         return
-    over = scene.setting.free_canopy & (scene.shelter_m <= accuracy_m(scene.plan))
-    for place in np.flatnonzero(over).tolist():
+    over = np.flatnonzero(scene.shelter_m <= accuracy_m(scene.plan)).tolist()
+    for place in over:
         yield _under(scene, standing, book, scene.setting.shelters[place])
-    if not over.any():
+    if not over:
         yield Met(book.id, (), Text("No canopy drawn stands over the generator."), book.sources)
 
 

@@ -3,6 +3,8 @@
 import pytest
 
 from siteplan.plan.around import Panel
+from siteplan.plan.document import Backdrop
+from siteplan.plan.edits import changed
 from siteplan.plan.lot import Accuracy, Override
 from tests.helpers.builders import (
     FT,
@@ -151,10 +153,9 @@ def test_a_canopy_within_the_drawings_accuracy_may_be_above():
     assert verdict(plan, "clear-above") == "WARNING"
 
 
-def test_only_free_canopies_are_judged_by_height():
-    # Closed sides make it a roof, which another rule refuses.
+def test_a_roof_refused_elsewhere_is_still_judged_by_height():
     plan = make_plan(canopy(1.0, open_sides=3), standing())
-    assert verdict(plan, "clear-above") == "met"
+    assert verdict(plan, "clear-above") == "WARNING"
     assert verdict(plan, "under-roof") == "DANGER"
 
 
@@ -290,6 +291,17 @@ def test_accuracy_of_the_drawing(stated, taken, expected):
     assert said.measured.value == pytest.approx(10.0 - taken)
     for one in met(plan, "drawing-accuracy"):
         assert one.measured.value == pytest.approx(taken)
+
+
+@pytest.mark.parametrize("stated", [None, Accuracy(method="taped")])
+def test_a_placed_pictures_error_is_added(stated):
+    picture = Backdrop(media_type="image/png", data_base64="", check_error_m=0.3)
+    house = building(box(-20, 10.4, 20, 20))
+    own = {None: 0.60}.get(stated, 0.10)
+    for backdrop, more in ((picture, 0.3), (changed(picture, check_error_m=None), 0.0)):
+        plan = make_plan(house, standing(), accuracy=stated, backdrop=backdrop)
+        (said,) = met(plan, "separation-building")
+        assert said.measured.value == pytest.approx(10.0 - own - more)
 
 
 @pytest.mark.parametrize(

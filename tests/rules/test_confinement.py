@@ -335,3 +335,12 @@ def test_a_window_well_is_refused_at_its_rim_only():
         standing(),
     )
     assert verdict(plan, "window-well") == "met"
+
+
+def test_a_house_put_against_a_canopy_takes_no_finding_away():
+    low = roof("canopy", OVER, open_sides=4, clear_height_m=1.0)
+    alone = make_plan(low, standing())
+    against = make_plan(low, building(box(-9.0, 3.0, 9.0, 12.0)), standing())
+    for plan in (alone, against):
+        assert verdict(plan, "clear-above") == "WARNING"
+    assert verdict(against, "under-roof") == "DANGER"
