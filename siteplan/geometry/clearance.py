@@ -113,7 +113,9 @@ def witness_lines(source: BaseGeometry | None, targets: Shapes) -> FloatArray:
     The first point of each lies on the source, the second on the target; nan where either
     is missing or empty. Costs more than `distances`: ask only for the lines to be shown.
     """
-    lines = shapely.shortest_line(source, shape_array(targets))
+    # A segment of next to no length makes GEOS divide by nothing; what it returns holds.
+    with np.errstate(divide="ignore", invalid="ignore"):
+        lines = shapely.shortest_line(source, shape_array(targets))
     known = ~(shapely.is_missing(lines) | shapely.is_empty(lines))
     ends = np.full((len(lines), 2, 2), np.nan)
     ends[known] = shapely.get_coordinates(lines[known]).reshape(-1, 2, 2)

@@ -127,3 +127,10 @@ def test_no_sampled_pair_of_points_is_nearer_than_reported(centre, turn, outlet,
     # The nearest samples are no farther off than half a wall step and half a grid diagonal.
     step = np.hypot(*(np.asarray(end) - np.asarray(start))) / 200 + 0.025
     assert result.distance_m[0] >= sampled - step
+
+
+def test_a_segment_of_next_to_no_length_has_its_line_all_the_same():
+    frame = footprint((0.0, 1.0), 0.6, 0.8, 0.0)
+    speck = LineString([(0.0, 0.0), (0.0, 1.2e-181)])
+    (line,) = witness_lines(frame, [speck])
+    assert line == pytest.approx(np.array([[0.0, 0.6], [0.0, 0.0]]))
