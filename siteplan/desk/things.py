@@ -14,7 +14,7 @@ from siteplan.plan.lot import Building, Opening
 from siteplan.plan.machine import Cord
 from siteplan.plan.needs import AlarmSpot
 from siteplan.plan.rings import wall_length_m
-from siteplan.scene.setting import outward_normal
+from siteplan.scene.walls import outward_normal
 from siteplan.words import plain
 
 # A fixture hangs this far off its wall, so that its sign stands free of it [m].

@@ -52,6 +52,12 @@ def falls_short(certain: float, limit_m: float) -> bool:
     return certain < limit_m - LENGTH_TOLERANCE_M
 
 
+def minute(clock: str) -> int:
+    """Return minutes after midnight of a clock time such as 18:30."""
+    hours, minutes = clock.split(":")
+    return 60 * int(hours) + int(minutes)
+
+
 class Three(TypedDict):
     """Measured, limit and margin, as findings hold them."""
 

@@ -14,9 +14,11 @@ from siteplan.rules import (
     heat,
     household,
     left_open,
+    night_rules,
     overhead,
     separation,
     service,
+    sound_rules,
     walled,
 )
 from siteplan.rules.findings import Outcome, Review, Unjudged, gather
@@ -37,6 +39,9 @@ OF_THE_PLAN: Mapping[str, Callable[[Scene], Iterator[Outcome]]] = {
     "co-alarms": household.co_alarms,
     "extinguisher": household.extinguisher,
     "low-co-label": household.low_co_label,
+    "fuel-enough": night_rules.fuel_enough,
+    "fuel-top-up": night_rules.fuel_top_up,
+    "refuel-asleep": night_rules.refuel_asleep,
 }
 # Judged only of a generator that stands somewhere.
 OF_THE_PLACE: Mapping[str, Callable[[Scene, Standing], Iterator[Outcome]]] = {
@@ -74,6 +79,8 @@ OF_THE_PLACE: Mapping[str, Callable[[Scene, Standing], Iterator[Outcome]]] = {
     "walk-kept-free": boundary.walk_kept_free,
     "exit-kept-free": boundary.exit_kept_free,
     "tent": boundary.tent,
+    "sound-boundary": sound_rules.sound_boundary,
+    "sound-window": sound_rules.sound_window,
 }
 NO_MACHINE = Text("no generator stands on the plan yet")
 

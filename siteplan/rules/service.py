@@ -15,7 +15,8 @@ from siteplan.rules.findings import Evidence, Finding, Met, Outcome, Unjudged
 from siteplan.rules.ladder import Says, ladder
 from siteplan.rules.pairs import apart, nothing_to_pair, openings_near, pair_finding
 from siteplan.scene import Scene, Standing
-from siteplan.scene.setting import UNCOUNTED_KINDS, outward_normal
+from siteplan.scene.setting import UNCOUNTED_KINDS
+from siteplan.scene.walls import outward_normal
 from siteplan.units import LENGTH_TOLERANCE_M
 from siteplan.words import Text
 

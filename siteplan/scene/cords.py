@@ -16,7 +16,8 @@ from siteplan.plan.document import Plan
 from siteplan.plan.lot import Opening
 from siteplan.plan.machine import Cord
 from siteplan.scene.around import shapes
-from siteplan.scene.setting import Setting, opening_ends, outward_normal
+from siteplan.scene.setting import Setting, opening_ends
+from siteplan.scene.walls import outward_normal
 
 XY = tuple[float, float]
 

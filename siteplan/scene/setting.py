@@ -11,9 +11,10 @@ from siteplan.geometry.arrays import BoolArray, IntArray, ShapeArray
 from siteplan.plan.around import Shelter
 from siteplan.plan.document import Plan
 from siteplan.plan.lot import Building, Opening
-from siteplan.plan.rings import signed_area_m2
+from siteplan.scene.acoustics import Acoustics, resolve_acoustics
 from siteplan.scene.around import Around, resolve_around, shapes
 from siteplan.scene.uprights import Uprights, resolve_uprights
+from siteplan.scene.walls import outward_normal
 
 # A chord of a rounded roof corner would fall short of the drip line; mitred corners do not.
 _LONGEST_MITRE = 5.0
@@ -85,6 +86,11 @@ class Setting:
     def uprights(self) -> Uprights:
         """Every piece of wall: of buildings, fences, garden walls and hedges."""
         return resolve_uprights(self.plan)
+
+    @cached_property
+    def acoustics(self) -> Acoustics:
+        """What sound meets: screens, mirrors, neighbours' windows and walls."""
+        return resolve_acoustics(self.plan)
 
     @cached_property
     def shelters(self) -> tuple[Shelter, ...]:
@@ -170,17 +176,6 @@ def _roofs(buildings: tuple[Building, ...], walls: ShapeArray) -> ShapeArray:
             walls[out], overhangs[out], join_style="mitre", mitre_limit=_LONGEST_MITRE
         )
     return roofs
-
-
-def outward_normal(building: Building, wall: int) -> tuple[float, float]:
-    """Return the unit vector pointing out of a wall."""
-    (ax, ay), (bx, by) = (
-        building.outline[wall],
-        building.outline[(wall + 1) % len(building.outline)],
-    )
-    length = float(np.hypot(bx - ax, by - ay))
-    turn = 1.0 if signed_area_m2(building.outline) > 0 else -1.0
-    return (turn * (by - ay) / length, -turn * (bx - ax) / length)
 
 
 def opening_ends(opening: Opening, building: Building) -> tuple[tuple[float, float], ...]:

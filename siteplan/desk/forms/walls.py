@@ -3,7 +3,7 @@
 from siteplan.desk.text import length, tr
 from siteplan.plan.lot import Building
 from siteplan.plan.rings import wall_length_m
-from siteplan.scene.setting import outward_normal
+from siteplan.scene.walls import outward_normal
 
 
 def wall_options(building: Building) -> list[tuple[object, str]]:
