@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from siteplan.cli import codes, common, terminal
-from siteplan.words import Manner, Quantity, Text
+from siteplan.words import Manner, Quantity, Text, Value
 
 if TYPE_CHECKING:
     from siteplan.plan.document import Plan
@@ -53,9 +53,11 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _levels(sound: "SoundReport", manner: Manner) -> Iterator[str]:
-    from siteplan.rules.sound import LEVELS_NOTE
+    from siteplan.rules.sound import LEVELS_NOTE_TEXT
 
-    yield Text("Levels (prediction, ±{band} dB)", {"band": _count(sound.uncertainty_db)}).say(manner)
+    yield Text("Levels (prediction, ±{band} dB)", {"band": _count(sound.uncertainty_db)}).say(
+        manner
+    )
     if sound.power_dba is None:
         yield terminal.wrap(Text("No generator stands on the plan yet.").say(manner), "  ")
         return
@@ -70,7 +72,7 @@ def _levels(sound: "SoundReport", manner: Manner) -> Iterator[str]:
     places = [*sound.sides, *sound.windows, *([] if sound.ring is None else [sound.ring])]
     for one in places:
         yield terminal.wrap(_heard(one, manner), "    ", "  ")
-    yield terminal.wrap(Text(LEVELS_NOTE).say(manner), "  ")
+    yield terminal.wrap(Text(LEVELS_NOTE_TEXT).say(manner), "  ")
 
 
 def _heard(one: "Heard", manner: Manner) -> str:
@@ -81,10 +83,8 @@ def _heard(one: "Heard", manner: Manner) -> str:
             continue
         found = one.verdict(night=night)
         word = _NOT_JUDGED if found is None else Text(_VERDICT_WORDS[found])
-        values = {"word": word, "limit": Quantity(limit, "level", "down")}
-        template = (
-            "at night {word} (limit {limit})" if night else "by day {word} (limit {limit})"
-        )
+        values: dict[str, Value] = {"word": word, "limit": Quantity(limit, "level", "down")}
+        template = "at night {word} (limit {limit})" if night else "by day {word} (limit {limit})"
         said.append(Text(template, values).say(manner))
     return "; ".join(said)
 
@@ -108,7 +108,8 @@ def _hours(night: "NightPlan", plan: "Plan", manner: Manner) -> Iterator[str]:
 def _card(card: "Card", manner: Manner) -> Iterator[str]:
     yield Text(card.title).say(manner)
     for number, step in enumerate(card.steps, start=1):
-        yield terminal.wrap(step.say(manner), "     ", f"  {number}. ")
+        sign = "[ ]" if card.mark == "box" else f"{number}. "
+        yield terminal.wrap(step.say(manner), "      ", f"  {sign} ")
     for note in card.notes:
         yield terminal.wrap(note.say(manner), "  ")
 
@@ -224,7 +225,11 @@ def _fuel_tree(night: "NightPlan", manner: Manner) -> dict[str, object]:
             for one in night.stretches
         ],
         "stops": [
-            {"stop": night.clock(one.stop_h), "start": night.clock(one.start_h), "asleep": one.asleep}
+            {
+                "stop": night.clock(one.stop_h),
+                "start": night.clock(one.start_h),
+                "asleep": one.asleep,
+            }
             for one in night.stops
         ],
         "savings": [

@@ -46,6 +46,10 @@ SIDE_TEXTS = (
     "west boundary",
     "north-west boundary",
 )
+LEVELS_NOTE_TEXT = (
+    "A prediction, not a measurement. Local code and a measurement govern; the distances for "
+    "carbon monoxide go first, however quiet another place is."
+)
 STOREY_TEXTS = ("ground floor", "upper floor", "second upper floor")
 
 

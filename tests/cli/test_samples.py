@@ -9,7 +9,7 @@ from siteplan.assets import sample
 from siteplan.plan import edits, load
 from siteplan.rules import review
 
-NAMES = ("bad-placement", "good-placement", "narrow-lot")
+NAMES = ("bad-placement", "good-placement", "narrow-lot", "quiet-hours")
 
 
 def plan_of(name):
@@ -62,6 +62,16 @@ def test_their_reviews_say_so():
     assert {"separation-opening", "separation-building", "indoors", "under-roof"} <= {
         one.rule for one in good.met
     }
+
+
+def test_the_quiet_one_stands_well_and_is_too_loud_at_one_window_at_night():
+    found = review(plan_of("quiet-hours"))
+    assert found.worst == "NOTICE"
+    assert [
+        subject for one in found.findings if one.rule == "sound-window" for subject in one.subjects
+    ] == ["north-bedroom"]
+    assert "sound-boundary" in {one.rule for one in found.met}
+    assert {"separation-opening", "separation-building"} <= {one.rule for one in found.met}
 
 
 def test_nowhere_on_the_narrow_lot_passes():
