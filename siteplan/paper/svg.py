@@ -17,6 +17,7 @@ from siteplan.words import plain
 FAMILY = "Open Sans, DejaVu Sans, sans-serif"
 # Cap height of the bundled sans over its size (OS/2 table of the font).
 CAP_HEIGHT = 0.714
+_LONGEST_DESCRIPTION = 2000
 _NAMESPACE = "http://www.w3.org/2000/svg"
 
 
@@ -97,7 +98,7 @@ def write(
         },
     )
     ET.SubElement(root, "title").text = plain(title)
-    ET.SubElement(root, "desc").text = plain(description)
+    ET.SubElement(root, "desc").text = plain(description, _LONGEST_DESCRIPTION)
     _rectangle(root, (0.0, 0.0, width, height), colour("paper", theme))
     for index, layer in enumerate(layers):
         group = ET.SubElement(root, "g", {"id": layer.name})

@@ -37,6 +37,7 @@ NARROW = str(sample("narrow-lot.siteplan"))
 COMMANDS = {
     "open": ["{plan}"],
     "review": ["{plan}"],
+    "night": ["{plan}"],
     "spots": ["{plan}"],
     "paper": ["{plan}", "--for", "household", "-o", "{out}.pdf"],
     "draw": ["{plan}", "-o", "{out}.svg"],

@@ -15,7 +15,7 @@ from tests.helpers.builders import lot, make_plan, standing
 from tests.helpers.judging import catalogue
 
 TESTS = Path(__file__).resolve().parents[1]
-UNITS = ("_m", "_deg", "_l", "_share", "_sides", "_heights")
+UNITS = ("_m", "_deg", "_l", "_share", "_sides", "_heights", "_db", "_dba")
 
 
 def _named_in_tests() -> set[str]:
