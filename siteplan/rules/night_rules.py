@@ -58,7 +58,7 @@ def fuel_enough(scene: Scene) -> Iterator[Outcome]:
         return
     figures = at_most(need, stored or 0.0, "volume")
     values: dict[str, Value] = {
-        "hours": Quantity(played.hours * 3600.0, "time"),
+        "hours": Quantity(played.hours * 3600.0, "time", "up"),
         "all": Quantity(played.most.fuel_l, "volume", "up"),
         "least": Quantity(played.least.fuel_l, "volume", "down"),
         "need": figures["measured"],

@@ -93,8 +93,8 @@ def _no_limit(book: Rule) -> Text:
     return Text(
         "the local noise limit; {day} by day and {night} at night would be assumed",
         {
-            "day": Quantity(book.figure("default_day_dba"), "level"),
-            "night": Quantity(book.figure("default_night_dba"), "level"),
+            "day": Quantity(book.figure("default_day_dba"), "level", "down"),
+            "night": Quantity(book.figure("default_night_dba"), "level", "down"),
         },
     )
 
@@ -143,8 +143,8 @@ def _values(found: "Heard", periods: _Periods, book: Rule) -> tuple[dict[str, Va
         "place": found.name,
         "when": _PERIOD_TEXTS[(False in nights, True in nights)],
         "limit": Quantity(limit, "level", "down"),
-        "band": Quantity(book.figure("uncertainty_db"), "count"),
-        "guard": Quantity(book.figure("guard_db"), "count"),
+        "band": Quantity(book.figure("uncertainty_db"), "count", "up"),
+        "guard": Quantity(book.figure("guard_db"), "count", "up"),
     }
     return values, limit
 
@@ -158,7 +158,8 @@ def _three(found: "Heard", limit: float) -> Three:
 
 
 def _cited(found: "Heard", book: Rule) -> tuple[str, ...]:
-    return tuple(dict.fromkeys((*found.limits.sources, *book.sources)))
+    own = book.sources
+    return (*(one for one in found.limits.sources if one not in own), *own)
 
 
 def _line(scene: Scene, found: "Heard") -> tuple[Evidence, ...]:
