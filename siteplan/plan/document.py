@@ -53,6 +53,10 @@ class Plan(Model):
     north_deg: Annotated[Turn, Field(title="North, clockwise from the top of the drawing")] = 0.0
     accuracy: Accuracy | None = None
     overrides: Annotated[tuple[Override, ...], Field(max_length=50)] = ()
+    none_here: Annotated[
+        tuple[Id, ...],
+        Field(max_length=100, title="Stated to be absent, by the rule that asks"),
+    ] = ()
     lot: Lot | None = None
     buildings: Annotated[tuple[Building, ...], Field(max_length=2000)] = ()
     openings: Annotated[tuple[Opening, ...], Field(max_length=20_000)] = ()

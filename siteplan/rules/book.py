@@ -26,6 +26,8 @@ class Rule(NamedTuple):
         Ids of the cited works, the one its figure comes from first.
     figures : mapping of str to float
         Its figures in SI, the unit in each name.
+    may_be_none : bool
+        Whether a plan may state that what it asks about is not there (no pool, no tent).
     """
 
     id: str
@@ -34,6 +36,7 @@ class Rule(NamedTuple):
     explain: str
     sources: tuple[str, ...]
     figures: Mapping[str, float]
+    may_be_none: bool = False
 
     def figure(self, name: str) -> float:
         """Return one figure.
@@ -66,6 +69,7 @@ def book() -> Mapping[str, Rule]:
                 explain=row["explain"],
                 sources=tuple(row["sources"]),
                 figures={name: float(value) for name, value in row.get("figures", {}).items()},
+                may_be_none=row.get("may_be_none", False),
             )
     return rules
 

@@ -21,7 +21,8 @@ from siteplan.rules import (
     sound_rules,
     walled,
 )
-from siteplan.rules.findings import Outcome, Review, Unjudged, gather
+from siteplan.rules.book import rule
+from siteplan.rules.findings import Met, Outcome, Review, Unjudged, gather
 from siteplan.scene import Scene, Standing, resolve
 from siteplan.words import Text
 
@@ -101,4 +102,18 @@ def review_scene(scene: Scene) -> Review:
         outcomes += [Unjudged(rule_id, (), NO_MACHINE) for rule_id in OF_THE_PLACE]
     else:
         outcomes += [one for judge in OF_THE_PLACE.values() for one in judge(scene, standing)]
-    return gather(outcomes)
+    return gather([_or_stated_none(one, scene.plan) for one in outcomes])
+
+
+def _or_stated_none(outcome: Outcome, plan: Plan) -> Outcome:
+    """Return what is not drawn as met where the plan states that there is none of it.
+
+    The statement holds only while nothing of the sort is drawn, and only where the book
+    allows it: nobody can state a dwelling away.
+    """
+    if not isinstance(outcome, Unjudged) or not outcome.not_drawn:
+        return outcome
+    if outcome.rule not in plan.none_here or not rule(outcome.rule).may_be_none:
+        return outcome
+    what = Text("It is stated that there is none here ({missing}).", {"missing": outcome.missing})
+    return Met(outcome.rule, outcome.subjects, what, rule(outcome.rule).sources, checked=0)
