@@ -4,6 +4,7 @@ from collections.abc import Callable
 
 from siteplan.desk import making
 from siteplan.desk.labels import kind_label
+from siteplan.desk.steps.absent import NoneHere
 from siteplan.desk.steps.base import StepPanel, ThingList, entry
 from siteplan.desk.text import tr
 from siteplan.desk.tools.outline import Corners
@@ -33,6 +34,9 @@ class AroundPanel(StepPanel):
         entries += [(kind_label(one), self._spot(one)) for one in ON_GROUND]
         entries.append((kind_label("tree"), self._tree))
         self.buttons(entries)
+        self.heading(tr("Not there at all"))
+        self.none_here = NoneHere(self.session)
+        self.column.addWidget(self.none_here)
         self.list_title = self.heading(tr("Drawn so far"))
         self.list = ThingList(self.session, tr("Around the house"))
         self.column.addWidget(self.list)
@@ -40,6 +44,7 @@ class AroundPanel(StepPanel):
     def refresh(self) -> None:
         """Show the plan as it is now."""
         plan = self.session.plan
+        self.none_here.refresh()
         own = (*ON_GROUND, *ON_WALLS)
         keys = [one.id for one in plan.surroundings]
         keys += [one.id for one in plan.fixtures if one.kind in own]
