@@ -68,7 +68,7 @@ def gas_cylinder(scene: Scene, standing: Standing) -> Iterator[Outcome]:
     for thing, measured, line in zip(near.things, near.distance_m.tolist(), lines, strict=True):
         assert isinstance(thing, GasCylinder)  # noqa: S101 - asked for by kind
         certain = certain_m(scene.plan, measured)
-        sure, most = _limits(scene, book, thing, "warning_m")
+        sure, most = limits_m(scene, book, thing, "warning_m")
         if falls_short(certain, sure):
             found = Measured(thing, certain, line)
             yield distance_finding(scene.plan, book, found, ("WARNING", sure), _AWAY)
@@ -87,7 +87,7 @@ def gas_cylinder(scene: Scene, standing: Standing) -> Iterator[Outcome]:
             )
 
 
-def _limits(scene: Scene, book: Rule, cylinder: GasCylinder, figure: str) -> tuple[float, float]:
+def limits_m(scene: Scene, book: Rule, cylinder: GasCylinder, figure: str) -> tuple[float, float]:
     """Return the distance a cylinder needs for certain, and at most [m]."""
     usual = local_m(scene.plan, book.id, book.figure(figure))
     filled = local_m(scene.plan, book.id, book.figure("filled_m"))
@@ -116,7 +116,7 @@ def _openings_of(scene: Scene, book: Rule, place: int) -> Iterator[Outcome]:
     cylinder = scene.setting.around.things[place]
     assert isinstance(cylinder, GasCylinder)  # noqa: S101 - asked for by kind
     usual = local_m(scene.plan, book.id, book.figure("warning_m"))
-    sure, most = _limits(scene, book, cylinder, "intake_m")
+    sure, most = limits_m(scene, book, cylinder, "intake_m")
     quiet = True
     for pair in openings_near(scene, place, max(usual, most)):
         intake = pair.opening.kind in INTAKE_KINDS

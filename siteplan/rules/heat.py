@@ -65,7 +65,8 @@ def outdoor_unit(scene: Scene, standing: Standing) -> Iterator[Outcome]:
     yield from ladder(scene, standing, rule("outdoor-unit"), scene.near("outdoor-unit"), _UNIT)
 
 
-def _burns(thing: Thing) -> bool | None:
+def burns(thing: Thing) -> bool | None:
+    """Tell whether a thing can burn; None if that is not stated or not known of such things."""
     if isinstance(thing, Building):
         return None if thing.wall_material is None else thing.wall_material == "combustible"
     return thing.combustible if isinstance(thing, Barrier | Ground) else None
@@ -78,11 +79,11 @@ def _if_it_burns(
     if not near.things:
         yield Unjudged(book.id, (), says.absent, not_drawn=True)
         return
-    burns = [_burns(thing) for thing in near.things]
+    can = [burns(thing) for thing in near.things]
     certain, short = judged(scene, book, near.distance_m, touching=bool(says.on))
     # To stand on a thing is wrong whatever it is made of.
-    apart = np.full(len(burns), True) if not says.on else certain > LENGTH_TOLERANCE_M
-    unknown = np.array([one is None for one in burns]) & short & apart
+    apart = np.full(len(can), True) if not says.on else certain > LENGTH_TOLERANCE_M
+    unknown = np.array([one is None for one in can]) & short & apart
     for place in np.flatnonzero(unknown).tolist():
         thing = near.things[place]
         what = Text(
@@ -90,7 +91,7 @@ def _if_it_burns(
             {"subject": whose(scene.plan, thing), "distance": length(float(certain[place]))},
         )
         yield Unjudged(book.id, (thing.id,), what)
-    left_out = unknown | (np.array([one is False for one in burns]) & apart)
+    left_out = unknown | (np.array([one is False for one in can]) & apart)
     if not left_out.all():
         distance = np.where(left_out, np.inf, near.distance_m)
         yield from ladder(scene, standing, book, Near(near.things, near.shapes, distance), says)

@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from siteplan.geometry.arrays import FloatArray
+from siteplan.geometry.arrays import BoolArray, FloatArray
 from siteplan.geometry.openness import SidesWalled, blocked_share, sides_walled, walls_within
 from siteplan.rules.book import Rule, rule
 from siteplan.rules.common import Three, accuracy_m, at_most
@@ -54,7 +54,7 @@ def walled_in(scene: Scene, standing: Standing) -> Iterator[Outcome]:
     if not len(uprights.segments):
         yield Unjudged(book.id, (), _NO_WALLS)
         return
-    walls = _counting(scene, standing, book, _reach_m(book, uprights))
+    walls = _counting(scene, standing, book)
     at, machine = standing.placement.at, standing.machine
     size = max(machine.width_m, machine.length_m)
     found = sides_walled(at, size, walls.segments, walls.reach_m, standing.placement.turn_deg)
@@ -89,27 +89,38 @@ def _signal(book: Rule, found: SidesWalled) -> Signal | None:
 
 
 def _reach_m(book: Rule, uprights: Uprights) -> FloatArray:
-    """Return how far off each piece of wall still counts [m]: tall ones farther."""
+    """Return how far off each piece of wall still counts [m]: tall ones farther, if asked for."""
+    reach = np.full(len(uprights.segments), book.figure("reach_m"))
+    if "reach_wall_heights" not in book.figures:
+        return reach
     storeys = np.where(np.isnan(uprights.storeys), 1.0, uprights.storeys)
     height = np.where(
         np.isnan(uprights.height_m), storeys * book.figure("storey_height_m"), uprights.height_m
     )
-    return np.maximum(book.figure("reach_m"), height * book.figure("reach_wall_heights"))
+    return np.maximum(reach, height * book.figure("reach_wall_heights"))
 
 
-def _counting(scene: Scene, standing: Standing, book: Rule, reach_m: FloatArray | float) -> _Walls:
-    """Return the walls high and solid enough that come within reach of the machine.
+def counting_walls(scene: Scene, standing: Standing, book: Rule) -> tuple[BoolArray, FloatArray]:
+    """Tell which pieces of wall are high and solid enough, and how far off each counts [m].
 
     Reach runs from the machine's middle, so its half length and the drawing's accuracy are
-    added. The far walls of a house stand behind its near ones and do not count, unless the
-    machine stands in it.
+    added.
     """
     uprights, machine = scene.setting.uprights, standing.machine
-    at = standing.placement.at
     extra = max(machine.width_m, machine.length_m) / 2.0 + accuracy_m(scene.plan)
-    reach = np.broadcast_to(reach_m + extra + LENGTH_TOLERANCE_M, len(uprights.segments))
     counts = uprights.counting(machine.height_m, book.figure("free_share"))
-    counts &= walls_within(at, uprights.segments, reach)
+    return counts, _reach_m(book, uprights) + extra + LENGTH_TOLERANCE_M
+
+
+def _counting(scene: Scene, standing: Standing, book: Rule) -> _Walls:
+    """Return those walls that come within reach of the machine where it stands.
+
+    The far walls of a house stand behind its near ones and do not count, unless the machine
+    stands in it.
+    """
+    uprights, at = scene.setting.uprights, standing.placement.at
+    counts, reach = counting_walls(scene, standing, book)
+    counts = counts & walls_within(at, uprights.segments, reach)
     outside = np.full(len(uprights.things), True)
     outside[: len(scene.wall_m)] = scene.wall_m > 0.0
     counts &= ~(uprights.turned_away(at) & outside[uprights.owner])
@@ -125,7 +136,7 @@ def horizon_blocked(scene: Scene, standing: Standing) -> Iterator[Outcome]:
     if not len(uprights.segments):
         yield Unjudged(book.id, (), _NO_WALLS)
         return
-    walls = _counting(scene, standing, book, book.figure("reach_m"))
+    walls = _counting(scene, standing, book)
     reach = float(walls.reach_m.max(initial=book.figure("reach_m")))
     share = blocked_share(standing.placement.at, walls.segments, reach)
     limit = book.figure("warning_share")

@@ -1,1 +1,21 @@
-"""Where the machine may stand, and what to change if it may not."""
+"""Where the machine can stand, the best places, and what would change the answer.
+
+The public names load on first use, as those of the geometry do.
+"""
+
+from importlib import import_module
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from siteplan.suggest.zone import StandingZone as StandingZone
+    from siteplan.suggest.zone import standing_zone as standing_zone
+
+_HOME = {"StandingZone": "zone", "standing_zone": "zone"}
+__all__ = ["StandingZone", "standing_zone"]
+
+
+def __getattr__(name: str) -> object:
+    """Load a public name from the module it lives in."""
+    if name not in _HOME:
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    return getattr(import_module(f"{__name__}.{_HOME[name]}"), name)
