@@ -17,6 +17,7 @@ from siteplan.plan.around import (
     ServiceDrop,
 )
 from siteplan.plan.lot import Accuracy
+from siteplan.rules.book import rule
 from siteplan.rules.findings import Finding, severity
 from siteplan.rules.review import OF_THE_PLACE
 from siteplan.suggest.zone import OF_THE_SPOT, standing_zone, stood
@@ -33,7 +34,7 @@ def found(scene, xy, turn):
     return [
         one
         for name, judge in OF_THE_PLACE.items()
-        if name not in ANSWERED
+        if name not in ANSWERED and rule(name).group in SITING
         for one in judge(there, there.standing)
         if isinstance(one, Finding)
     ]
@@ -156,5 +157,15 @@ def test_crowded_lots(plan, turn, seed):
     assert faults(plan, turn, count=12, seed=seed) == []
 
 
-def test_every_rule_on_the_place_is_drawn_or_an_answer():
-    assert set(OF_THE_PLACE) == set(OF_THE_SPOT) | ANSWERED
+SITING = {
+    "Carbon monoxide",
+    "Heat and fire",
+    "Gas and fuel",
+    "Service equipment",
+    "Boundary and ways",
+}
+
+
+def test_every_siting_rule_on_the_place_is_drawn_or_an_answer():
+    siting = {name for name in OF_THE_PLACE if rule(name).group in SITING}
+    assert siting == set(OF_THE_SPOT) | ANSWERED
