@@ -28,6 +28,7 @@ _ROLES: Mapping[Role, tuple[Swatch, Text]] = {
     "area-notice": ("area", Text("NOTICE: area or wall")),
     "keep-out": ("area", Text("Not here")),
     "standing-zone": ("area", Text("No checked rule forbids it")),
+    "sound-contour": ("line", Text("Line of equal sound level")),
     "setout-line": ("line", Text("Tape from a known corner")),
     "lot-line": ("line", Text("Lot line")),
     "dwelling-wall": ("area", Text("House wall")),

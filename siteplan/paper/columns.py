@@ -23,6 +23,8 @@ Value = str | float | int | None
 
 _FORMULA = ("=", "+", "-", "@", "\t", "\r")
 _DECIMALS = 4
+# A sentence of this program's own is never cut short of its caution.
+_LONGEST_CELL = 4000
 
 
 def write(columns: tuple[str, ...], rows: Iterable[Mapping[str, Value]]) -> str:
@@ -40,7 +42,7 @@ def inert(value: Value) -> str | float | int:
     if value is None or (isinstance(value, float) and not math.isfinite(value)):
         return ""
     if isinstance(value, str):
-        text = plain(value).strip()
+        text = plain(value, _LONGEST_CELL).strip()
         return f"'{text}" if text.startswith(_FORMULA) else text
     return round(value, _DECIMALS) if isinstance(value, float) else value
 

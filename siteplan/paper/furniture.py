@@ -47,8 +47,8 @@ class Wish:
         Which colours.
     titled, legend, framed : bool
         Which parts it has.
-    governing : bool
-        Whether distances that are met are drawn.
+    governing, findings : bool
+        Whether distances that are met, and what the review found, are drawn.
     """
 
     size_mm: tuple[float, float] = LETTER_LANDSCAPE_MM
@@ -60,6 +60,7 @@ class Wish:
     legend: bool = True
     framed: bool = True
     governing: bool = True
+    findings: bool = True
 
 
 @dataclass(frozen=True, slots=True)

@@ -94,12 +94,14 @@ def plan_sheet(
     met = governing_marks(scene, review, manner) if wish.governing else ()
     moving = (
         *met,
-        *review_marks(review, manner),
+        *(review_marks(review, manner) if wish.findings else ()),
         *machine_marks(plan, manner, scene.cord_runs),
     )
-    # Signs and walls far from the machine need not be on a sheet about the machine.
+    # Signs and walls far from the machine need not be on a sheet about the machine, and lines of
+    # equal level run on beyond any sheet.
     telling = [one for one in moving if wish.around == "lot" or _is_near(one)]
-    low, high = extent_m(plan, (*extra, *telling), wish.around)
+    placed = [one for one in extra if one.role != "sound-contour"]
+    low, high = extent_m(plan, (*placed, *telling), wish.around)
     wish, scale = _fitted(wish, (high[0] - low[0], high[1] - low[1]), manner.system)
     frame = frame_of(wish)
     centre = ((low[0] + high[0]) / 2, (low[1] + high[1]) / 2)

@@ -5,13 +5,13 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from xml.etree import ElementTree as ET
 
-import shapely
-from shapely import Polygon
+import numpy as np
 
 from siteplan.drawing.layout import label_box
 from siteplan.drawing.marks import Fill, Label, Mark, Marks, Point, Stroke, Symbol
 from siteplan.drawing.style import Hatch, Look, Theme, colour, look
 from siteplan.drawing.symbols import SYMBOLS, Part
+from siteplan.geometry.arrays import FloatArray
 from siteplan.words import plain
 
 FAMILY = "Open Sans, DejaVu Sans, sans-serif"
@@ -105,8 +105,17 @@ def write(
         if layer.clip_mm is not None:
             _clip(root, group, f"clip-{index}", layer.clip_mm)
         for mark in layer.marks:
-            _mark(group, mark, layer.view, theme)
+            if not (isinstance(mark, Fill) and _is_outside(mark, layer)):
+                _mark(group, mark, layer.view, theme)
     return '<?xml version="1.0" encoding="UTF-8"?>\n' + ET.tostring(root, encoding="unicode") + "\n"
+
+
+def _is_outside(mark: Fill, layer: Layer) -> bool:
+    if layer.clip_mm is None:
+        return False
+    left, top, width, height = layer.clip_mm
+    xs, ys = zip(*(layer.view.place(one) for one in mark.rings[0]), strict=True)
+    return bool(max(xs) < left or min(xs) > left + width or max(ys) < top or min(ys) > top + height)
 
 
 def _n(value: float) -> str:
@@ -189,31 +198,38 @@ def _fill(parent: ET.Element, mark: Fill, view: View, style: Look) -> None:
         _line(parent, path, style.line, style.width_mm, style.dash_mm)
 
 
-def hatch_lines(rings: Sequence[Sequence[Point]], hatch: Hatch) -> Iterator[tuple[Point, ...]]:
-    """Yield the lines of a hatch cut to an area [mm], all on one grid over the whole sheet."""
-    area = Polygon(rings[0], rings[1:]).buffer(0)
+def hatch_lines(rings: Sequence[Sequence[Point]], hatch: Hatch) -> Iterator[tuple[Point, Point]]:
+    """Yield the lines of a hatch cut to an area [mm], all on one grid over the whole sheet.
+
+    By scan lines: each line of the grid is cut where it crosses an edge of any ring, and drawn
+    between every odd crossing and the next, so holes stay empty.
+    """
+    starts = np.concatenate([np.asarray(ring, dtype=float) for ring in rings])
+    ends = np.concatenate([np.roll(np.asarray(ring, dtype=float), -1, axis=0) for ring in rings])
     for angle in hatch.angles_deg:
-        lines = shapely.MultiLineString(list(_grid(area.bounds, angle, hatch.spacing_mm)))
-        cut = shapely.intersection(area, lines)
-        for piece in shapely.get_parts(cut):
-            if isinstance(piece, shapely.LineString):
-                yield tuple((float(x), float(y)) for x, y in piece.coords)
+        # The sheet's y runs down, so a line at +45° runs up to the right with this sign.
+        turn = -math.radians(angle)
+        along = np.array([math.cos(turn), math.sin(turn)])
+        across = np.array([-along[1], along[0]])
+        for offset, low, high in _scanned(starts, ends, along, across, hatch.spacing_mm):
+            base = across * offset
+            a, b = base + along * low, base + along * high
+            yield (float(a[0]), float(a[1])), (float(b[0]), float(b[1]))
 
 
-def _grid(
-    bounds: tuple[float, float, float, float], angle_deg: float, spacing: float
-) -> Iterator[tuple[Point, Point]]:
-    # The sheet's y runs down, so a line at +45° runs up to the right with this sign.
-    turn = -math.radians(angle_deg)
-    ux, uy = math.cos(turn), math.sin(turn)
-    corners = [(bounds[i], bounds[j]) for i in (0, 2) for j in (1, 3)]
-    offsets = [-x * uy + y * ux for x, y in corners]
-    alongs = [x * ux + y * uy for x, y in corners]
-    first, last = math.ceil(min(offsets) / spacing), math.floor(max(offsets) / spacing)
-    for index in range(first, last + 1):
-        px, py = -uy * index * spacing, ux * index * spacing
-        low, high = min(alongs) - 1.0, max(alongs) + 1.0
-        yield (px + ux * low, py + uy * low), (px + ux * high, py + uy * high)
+def _scanned(
+    starts: FloatArray, ends: FloatArray, along: FloatArray, across: FloatArray, spacing: float
+) -> Iterator[tuple[float, float, float]]:
+    """Yield (offset across, begin along, end along) of every piece of the grid inside."""
+    v0, v1 = starts @ across, ends @ across
+    u0, u1 = starts @ along, ends @ along
+    first, last = math.ceil(v0.min() / spacing), math.floor(v0.max() / spacing)
+    for offset in np.arange(first, last + 1) * spacing:
+        cut = (v0 <= offset) != (v1 <= offset)
+        share = (offset - v0[cut]) / (v1[cut] - v0[cut])
+        crossings = np.sort(u0[cut] + share * (u1[cut] - u0[cut])).tolist()
+        for low, high in zip(crossings[::2], crossings[1::2], strict=True):
+            yield float(offset), low, high
 
 
 def _label(parent: ET.Element, mark: Label, view: View, style: Look, paper: str) -> None:

@@ -22,8 +22,6 @@ _PICTURE = """#set page(width: {width}mm, height: {height}mm, margin: 0pt)
 #image(bytes(sys.inputs.svg), format: "svg", width: 100%)
 """
 _MM_PER_IN = 25.4
-# Page objects stand uncompressed in what typst writes.
-_PAGE = re.compile(rb"/Type\s*/Page\b")
 LARGEST_PIXELS = 12_000
 LEAST_DPI, MOST_DPI = 36, 1200
 
@@ -113,11 +111,6 @@ def png(sheet: Sheet, pixels_per_inch: float = 200.0) -> bytes:
         msg = f"the picture cannot be made ({error.message})"
         raise SettingError(msg) from error
     return _one(made)
-
-
-def page_count(content: bytes) -> int:
-    """Return the number of pages of a PDF that `pdf` made."""
-    return len(_PAGE.findall(content))
 
 
 def shown(text: str) -> str:

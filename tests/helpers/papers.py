@@ -1,16 +1,22 @@
 """Plans that the papers are tried on."""
 
+import datetime as dt
 import io
 import re
+from functools import cache
 from typing import Any
 
 import pypdf
 
+from siteplan.assets import sample
+from siteplan.paper.documents import make
 from siteplan.plan.around import OnWall, Panel, PowerInlet
 from siteplan.plan.document import Plan
 from siteplan.plan.lot import Accuracy, Building, Lot, Opening, Override
 from siteplan.plan.machine import Cord, Machine, Placement, Receptacle, SoundRating
 from siteplan.plan.needs import Household, Load, Outage, Transfer
+from siteplan.plan.store import load
+from siteplan.words import Manner
 
 HOUSE = Building(
     id="house",
@@ -108,3 +114,19 @@ def squeezed(text):
 def page_texts(content):
     """The text of each page of a PDF."""
     return [page.extract_text() for page in pypdf.PdfReader(io.BytesIO(content)).pages]
+
+
+DAY = dt.date(2026, 11, 25)
+
+
+@cache
+def sample_paper(name, kind, language="en", system="feet"):
+    """The PDF of a sample's set; setting it once serves many tests."""
+    plan = load(sample(f"{name}.siteplan"))
+    return make(plan, kind, Manner(language, system), printed=DAY)
+
+
+@cache
+def full_paper(kind, language="en", system="feet"):
+    """The PDF of the full plan's set."""
+    return make(full_plan(), kind, Manner(language, system), printed=DAY)

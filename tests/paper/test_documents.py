@@ -1,6 +1,5 @@
 """The sets of papers, read back by independent PDF readers."""
 
-import datetime as dt
 import io
 import re
 
@@ -10,7 +9,7 @@ import pytest
 
 from siteplan.assets import sample
 from siteplan.errors import SiteplanError
-from siteplan.paper import documents, identity
+from siteplan.paper import identity
 from siteplan.paper.documents import KINDS, make
 from siteplan.plan.document import Plan
 from siteplan.plan.lot import Building, Lot
@@ -18,10 +17,18 @@ from siteplan.plan.store import load
 from siteplan.rules import review
 from siteplan.sources import work
 from siteplan.words import Manner
-from tests.helpers.papers import ON_WALL, PANEL, full_plan, page_texts, squeezed
+from tests.helpers.papers import (
+    DAY,
+    ON_WALL,
+    PANEL,
+    full_paper,
+    full_plan,
+    page_texts,
+    sample_paper,
+    squeezed,
+)
 
-SAMPLES = ("bad-placement", "good-placement", "narrow-lot")
-DAY = dt.date(2026, 11, 25)
+SAMPLES = tuple(sorted(path.stem for path in sample(".").glob("*.siteplan")))
 EN = Manner("en", "feet")
 
 
@@ -42,9 +49,8 @@ def words(content):
 
 @pytest.mark.parametrize("name", SAMPLES)
 def test_records_say_all_that_the_review_says(name):
-    plan = load(sample(f"{name}.siteplan"))
-    found = review(plan)
-    text = words(make(plan, "records", EN, printed=DAY))
+    found = review(load(sample(f"{name}.siteplan")))
+    text = words(sample_paper(name, "records"))
     for one in found.findings:
         assert squeezed(one.what.say(EN)) in text
         assert squeezed(one.do.say(EN)) in text
@@ -61,7 +67,7 @@ def test_records_say_all_that_the_review_says(name):
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_every_page_can_be_matched_to_its_file(kind, plan):
-    pages = read(plan, kind)
+    pages = page_texts(full_paper(kind))
     for number, text in enumerate(pages, start=1):
         assert identity.fingerprint(plan) in text
         assert f"Page {number} of {len(pages)}" in text
@@ -75,20 +81,21 @@ def test_every_page_can_be_matched_to_its_file(kind, plan):
 @pytest.mark.parametrize("kind", KINDS)
 @pytest.mark.parametrize("name", SAMPLES)
 def test_no_page_ever_calls_a_place_safe(kind, name):
-    for text in read(load(sample(f"{name}.siteplan")), kind):
+    for text in page_texts(sample_paper(name, kind)):
         assert not re.search(r"\bsafe(ly)?\b", text, re.IGNORECASE)
 
 
 @pytest.mark.parametrize("name", SAMPLES)
 @pytest.mark.parametrize("system", ["feet", "metres"])
 def test_the_household_gets_two_pages(name, system):
-    plan = load(sample(f"{name}.siteplan"))
-    assert len(read(plan, "household", Manner("en", system))) == 2
+    assert len(page_texts(sample_paper(name, "household", system=system))) == 2
 
 
 def test_a_danger_gets_no_tapes_to_find_it_by():
-    bad, good = (read(load(sample(f"{name}.siteplan")), "household")[0]
-                 for name in ("bad-placement", "good-placement"))  # fmt: skip
+    bad, good = (
+        page_texts(sample_paper(name, "household"))[0]
+        for name in ("bad-placement", "good-placement")
+    )
     assert "must not stand here" in bad
     assert "Where tapes A and B meet" in good
     assert "must not stand here" not in good
@@ -111,7 +118,7 @@ def test_ten_metres_measure_a_hundred_millimetres_at_one_to_a_hundred(kind):
 
 
 def test_four_inches_of_check_line_are_four_inches():
-    content = make(full_plan(), "records", EN, printed=DAY)
+    content = full_paper("records")
     with pdfplumber.open(io.BytesIO(content)) as pages:
         lines = [one["width"] for page in pages.pages for one in (*page.lines, *page.curves)]
     assert any(abs(width - 4 * 72) < 0.1 for width in lines)
@@ -131,8 +138,8 @@ def test_papers_are_tagged_and_name_the_standards_they_keep(kind, archive, plan)
 
 
 @pytest.mark.parametrize("kind", KINDS)
-def test_all_fonts_are_inside_the_file(kind, plan):
-    reader = pypdf.PdfReader(io.BytesIO(make(plan, kind, EN, printed=DAY)))
+def test_all_fonts_are_inside_the_file(kind):
+    reader = pypdf.PdfReader(io.BytesIO(full_paper(kind)))
     for page in reader.pages:
         for font in page["/Resources"].get("/Font", {}).values():
             inner = font.get_object()["/DescendantFonts"][0]["/FontDescriptor"]
@@ -147,7 +154,7 @@ def test_an_empty_plan_says_what_is_missing(kind):
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_the_same_plan_on_the_same_day_is_the_same_file(kind, plan):
-    assert make(plan, kind, EN, printed=DAY) == make(plan, kind, EN, printed=DAY)
+    assert make(plan, kind, EN, printed=DAY) == full_paper(kind)
 
 
 def test_a_lot_too_large_for_any_scale_is_refused_in_words():
@@ -156,14 +163,14 @@ def test_a_lot_too_large_for_any_scale_is_refused_in_words():
         make(Plan(lot=lot), "records")
 
 
-def test_local_figures_stand_on_the_records(plan):
-    text = " ".join(read(plan, "records"))
+def test_local_figures_stand_on_the_records():
+    text = " ".join(page_texts(full_paper("records")))
     assert "Local ordinance" in text
 
 
-def test_page_size_goes_with_the_units(plan):
-    for manner, size in ((EN, (612.0, 792.0)), (Manner("en", "metres"), (595.3, 841.9))):
-        content = documents.make(plan, "records", manner, printed=DAY)
+def test_page_size_goes_with_the_units():
+    for system, size in (("feet", (612.0, 792.0)), ("metres", (595.3, 841.9))):
+        content = full_paper("installer", system=system)
         box = pypdf.PdfReader(io.BytesIO(content)).pages[0].mediabox
         assert (float(box.width), float(box.height)) == pytest.approx(size, abs=0.5)
 

@@ -1,21 +1,17 @@
 """Papers and drawings in Spanish: nothing left in English, and room for longer words."""
 
 import ast
-import datetime as dt
 import json
 from pathlib import Path
 
 import pytest
 
 from siteplan.assets import resource, sample
-from siteplan.paper.documents import KINDS, make
-from siteplan.plan.store import load
-from siteplan.words import Manner
-from tests.helpers.papers import full_plan, page_texts
+from siteplan.paper.documents import KINDS
+from tests.helpers.papers import full_paper, page_texts, sample_paper
 from tests.helpers.strings import ROOT, in_tree, sentences
 
-ES = Manner("es", "metres")
-DAY = dt.date(2026, 11, 25)
+SAMPLES = sorted(path.stem for path in sample(".").glob("*.siteplan"))
 
 
 def own_sentences():
@@ -33,13 +29,12 @@ def test_every_sentence_of_papers_and_drawings_is_in_the_catalogue():
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_spanish_papers_hold_no_english_of_their_own(kind):
-    text = " ".join(page_texts(make(full_plan(), kind, ES, printed=DAY)))
+    text = " ".join(page_texts(full_paper(kind, "es", "metres")))
     assert "PRECAUCIÓN" in text
     for english in ("Where it stands", "not entered", "What is wrong", "Page ", "Sources"):
         assert english not in text.replace("\n", " ")
 
 
-@pytest.mark.parametrize("name", ["bad-placement", "good-placement", "narrow-lot"])
+@pytest.mark.parametrize("name", SAMPLES)
 def test_the_household_gets_two_pages_in_spanish_too(name):
-    plan = load(sample(f"{name}.siteplan"))
-    assert len(page_texts(make(plan, "household", ES, printed=DAY))) == 2
+    assert len(page_texts(sample_paper(name, "household", "es", "metres"))) == 2

@@ -2,56 +2,54 @@
 
 from collections.abc import Iterator
 
-from siteplan.paper.blocks import Block, Card, Fields, Para, Picture
-from siteplan.paper.night import SHOWN_H, Night, clock, stops
+from siteplan.paper.blocks import Block, Card, Fields, Para, Picture, Steps
 from siteplan.paper.subject import Subject
-from siteplan.paper.timeline import HEIGHT_MM
+from siteplan.paper.timeline import HEIGHT_MM, SHOWN_H
 from siteplan.plan.labels import label
-from siteplan.words import Quantity, Text
+from siteplan.rules import night_words
+from siteplan.rules.night import NightPlan
 
 _MOST_STOPS = 4
+# What the outage burns and how often it stops is seen above the lines.
+_SHOWN_BY_THE_BAR = 1
 
 
-def night(subject: Subject, found: Night | Text, width_mm: float) -> Card:
+def night(subject: Subject, found: NightPlan, width_mm: float) -> Card:
     """Return the night's plan as a card; what is missing for it is said."""
     title = subject.say("The night")
-    if isinstance(found, Text):
-        text = subject.say("Not judged: {missing}.", missing=found)
+    if found.missing:
+        text = night_words.missing_line(found).say(subject.manner)
         return Card(title, (Para(text), Fields(tuple(_quiet(subject)))))
+    told = night_words.fuel_lines(found, subject.plan)
+    lines = tuple(one.say(subject.manner) for one in told)[_SHOWN_BY_THE_BAR:]
     blocks: list[Block] = [
         Picture("timeline", width_mm, HEIGHT_MM, _spoken(subject, found)),
-        Fields((*_figures(subject, found), *_quiet(subject), *_on(subject))),
+        Fields((_stop_row(subject, found), *_quiet(subject), *_on(subject))),
+        Steps(lines, "bullet"),
     ]
     return Card(title, tuple(blocks))
 
 
-def _spoken(subject: Subject, found: Night) -> str:
+def _spoken(subject: Subject, found: NightPlan) -> str:
     return subject.say(
         "The first day of the outage by the hour. Stops: {stops}", stops=_stops(subject, found)
     )
 
 
-def _stops(subject: Subject, found: Night) -> str:
+def _stop_row(subject: Subject, found: NightPlan) -> tuple[str, str]:
+    return subject.say("Stop, cool, refuel"), _stops(subject, found)
+
+
+def _stops(subject: Subject, found: NightPlan) -> str:
     times = [
-        f"{clock(found.start_h, stop)}–{clock(found.start_h, again)}"
-        for stop, again in stops(found, SHOWN_H)
+        f"{found.clock(one.stop_h)}–{found.clock(one.start_h)}"
+        for one in found.stops
+        if one.stop_h < SHOWN_H
     ]
     if not times:
         return subject.say("none in the first day")
     more = "" if len(times) <= _MOST_STOPS else " …"
     return ", ".join(times[:_MOST_STOPS]) + more
-
-
-def _figures(subject: Subject, found: Night) -> Iterator[tuple[str, str]]:
-    yield subject.say("Stop, cool, refuel"), _stops(subject, found)
-    yield (
-        subject.say("Fuel for the outage"),
-        subject.say(
-            "{fuel} for {hours}, the first tank included",
-            fuel=Quantity(found.outage.fuel_l, "volume", "up"),
-            hours=Quantity(found.outage.stretches[-1].end_h * 3600.0, "time", "near"),
-        ),
-    )
 
 
 def _quiet(subject: Subject) -> Iterator[tuple[str, str]]:
@@ -66,9 +64,3 @@ def _on(subject: Subject) -> Iterator[tuple[str, str]]:
     yield subject.say("Stays on at night"), ", ".join(on) or subject.say("nothing")
     if off:
         yield subject.say("Off at night"), ", ".join(off)
-    medical = [label(one).say(subject.manner) for one in loads if one.medical]
-    if medical:
-        yield (
-            subject.say("Medical"),
-            subject.say("{devices}: have a battery for every stop", devices=", ".join(medical)),
-        )

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from siteplan.paper.blocks import Block, Cell, Heading, Panel, Para, Sign, Table, Word
 from siteplan.paper.subject import Subject
 from siteplan.rules.book import book
-from siteplan.rules.findings import Finding, Met
+from siteplan.rules.findings import Finding, Met, Unjudged
 from siteplan.sources import KNOWN_TEXT, Source, work
 
 
@@ -34,7 +34,7 @@ def verdict(subject: Subject) -> Block:
 _NO_LEAVE_TEXT = "That is not leave to run it: cautions below hold for every place."
 # Chapters of the rule book that say where the machine stands, not how its power runs.
 _SITING_GROUPS = frozenset(
-    {"Boundary and ways", "Carbon monoxide", "Drawing", "Heat and fire", "People"}
+    {"Boundary and ways", "Carbon monoxide", "Drawing", "Heat and fire", "Noise", "People"}
 )
 _HEAD_WORDS = ("Sign", "Rule and result", "Measured", "Limit", "Margin", "Sources")
 _TITLES = {
@@ -75,12 +75,23 @@ def findings(subject: Subject) -> Iterator[Block]:
 
 
 def about_power(subject: Subject) -> Iterator[Block]:
-    """Yield the findings outside the siting chapters, for whoever does the wiring."""
-    chosen = [one for one in subject.review.findings if _group(one.rule) not in _SITING_GROUPS]
-    if chosen:
-        yield Heading(subject.say("Findings on the power path"))
-        yield _table(subject, [_finding_row(subject, one, _numbers(subject)) for one in chosen])
+    """Yield what was judged of the power path, for whoever does the wiring."""
+    review, numbers = subject.review, _numbers(subject)
+    rows = [_finding_row(subject, one, numbers) for one in review.findings if _is_power(one.rule)]
+    rows += [_met_row(subject, one, numbers) for one in review.met if _is_power(one.rule)]
+    if rows:
+        yield Heading(subject.say("What was judged of the power path"))
+        yield _table(subject, rows)
+    missing = [one for one in review.unjudged if _is_power(one.rule)]
+    if missing:
+        yield Heading(subject.say("What was not judged of the power path"))
+        yield _missing(subject, missing)
+    if rows:
         yield from cited(subject)
+
+
+def _is_power(rule_id: str) -> bool:
+    return _group(rule_id) not in _SITING_GROUPS
 
 
 def _group(rule_id: str) -> str:
@@ -107,17 +118,21 @@ def unjudged(subject: Subject) -> Iterator[Block]:
     yield Para(
         subject.say("Missing data is no pass. Each of these stays open until it is entered.")
     )
+    yield _missing(subject, subject.review.unjudged)
+
+
+def _missing(subject: Subject, unjudged: Iterable[Unjudged]) -> Table:
+    # What may simply not be there comes after what is there and lacks its data.
     rows = tuple(
         (
             Word("UNJUDGED", subject.say("not judged")),
             title(subject, one.rule),
             one.missing.say(subject.manner),
         )
-        # What may simply not be there comes after what is there and lacks its data.
-        for one in sorted(subject.review.unjudged, key=lambda one: one.not_drawn)
+        for one in sorted(unjudged, key=lambda one: one.not_drawn)
     )
     head = (subject.say("Sign"), subject.say("Rule"), subject.say("What is missing"))
-    yield Table(head, rows, (1.3, 2.2, 4.5))
+    return Table(head, rows, (1.3, 2.2, 4.5))
 
 
 def cited(subject: Subject) -> Iterator[Block]:

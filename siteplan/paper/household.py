@@ -1,0 +1,56 @@
+"""For the household: two pages in large type, fit to hang by the door."""
+
+from siteplan.paper.blocks import Block, Columns
+from siteplan.paper.made import CARD_INSET_MM, Made, Way, drawn
+from siteplan.paper.sections import cards, cords, tapes, verdict
+from siteplan.paper.sections import night as nights
+from siteplan.paper.setout import set_out, tape_marks
+from siteplan.paper.sheet import Wish
+from siteplan.paper.subject import Subject
+from siteplan.paper.timeline import timeline
+from siteplan.rules.night import night_plan
+
+MARGIN_MM = 13.0
+# Type [pt] and height of the drawing [mm]: large first, smaller where one page would not do.
+_FRONT_WAYS = ((12.5, 138.0), (11.5, 138.0), (11.5, 104.0), (10.5, 104.0), (9.5, 84.0), (8.5, 84.0))
+_BACK_PT = (12.5, 11.5, 10.7, 10.0, 9.5, 9.0, 8.5, 8.0)
+_MOST_FINDINGS = 3
+
+
+def household(subject: Subject, paper_mm: tuple[float, float]) -> Made:
+    """Return both pages: where it stands and how to find it; and how to run it."""
+    wide = paper_mm[0] - 2 * MARGIN_MM
+    pictures: dict[str, str] = {}
+    front = _front(subject, wide, pictures)
+    back = _back(subject, wide, pictures)
+    return Made((front, tuple(Way(size, back) for size in _BACK_PT)), pictures)
+
+
+def _front(subject: Subject, wide_mm: float, pictures: dict[str, str]) -> tuple[Way, ...]:
+    # Whoever must not stand it there is not told how to find the place.
+    found = set_out(subject) if subject.review.worst != "DANGER" else None
+    shown = {}
+    for height in dict.fromkeys(height for _, height in _FRONT_WAYS):
+        wish = Wish(size_mm=(wide_mm, height), around="machine", governing=found is None)
+        shown[height], svg = drawn(subject, wish, f"around-{height:g}", tape_marks(found, subject))
+        pictures.update(svg)
+    above = (verdict.verdict(subject), *verdict.worst(subject, _MOST_FINDINGS))
+    below = (*tapes.tapes(subject, found), *cords.cords(subject))
+    return tuple(Way(size, (*above, shown[height], *below)) for size, height in _FRONT_WAYS)
+
+
+def _back(subject: Subject, wide_mm: float, pictures: dict[str, str]) -> tuple[Block, ...]:
+    played = night_plan(subject.scene)
+    bar_mm = wide_mm - CARD_INSET_MM
+    if not played.missing:
+        pictures["timeline"] = timeline(subject, played, bar_mm)
+    columns = tuple(
+        tuple(cards.card(subject, one) for one in side) for side in (cards.LEFT, cards.RIGHT)
+    )
+    return (
+        cards.card(subject, cards.CARBON_MONOXIDE),
+        nights.night(subject, played, bar_mm),
+        Columns(columns),
+        cards.card(subject, cards.BELOW),
+        cards.governs(subject),
+    )
