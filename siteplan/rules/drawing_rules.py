@@ -49,13 +49,14 @@ def local_figures(scene: Scene) -> Iterator[Outcome]:
                 Text("Name a rule with a distance; the list of rules shows them."),
             )
             continue
+        shorter = override.distance_m <= figure - LENGTH_TOLERANCE_M
         values: dict[str, Value] = {
             "rule": Text(target.title),
-            "distance": length(override.distance_m, "up"),
+            "distance": length(override.distance_m, "down" if shorter else "up"),
             "figure": length(figure, "up"),
             "reason": override.reason,
         }
-        if override.distance_m <= figure - LENGTH_TOLERANCE_M:
+        if shorter:
             yield _notice(
                 book,
                 Text(

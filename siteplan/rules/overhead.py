@@ -10,7 +10,7 @@ from siteplan.plan.machine import Cover
 from siteplan.rules.book import Rule, rule
 from siteplan.rules.common import accuracy_m, three
 from siteplan.rules.findings import Finding, Met, Outcome, Unjudged
-from siteplan.rules.ladder import STANDS_UNDER, Says, aim_m, highest_m, ladder, rung
+from siteplan.rules.ladder import STANDS_UNDER, Says, highest_m, ladder, rung
 from siteplan.scene import Near, Scene, Standing
 from siteplan.words import Text, length
 
@@ -65,8 +65,7 @@ def _gap(scene: Scene, book: Rule, subjects: tuple[str, ...], gap_m: float) -> F
         what = Text("There is {gap} of air above the generator.", values)
         limits = three(gap_m, highest_m(scene.plan, book))
         return Met(book.id, subjects, what, book.sources, **limits)
-    signal, own = found
-    limit = aim_m(scene.plan, book, signal, own)
+    signal, limit = found
     return Finding(
         rule=book.id,
         signal=signal,

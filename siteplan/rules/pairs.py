@@ -7,6 +7,7 @@ import numpy as np
 import shapely
 
 from siteplan.geometry.arrays import FloatArray
+from siteplan.plan.labels import label
 from siteplan.plan.lot import Opening
 from siteplan.rules.book import Rule
 from siteplan.rules.common import accuracy_m, certain_m, falls_short, line_evidence, three
@@ -55,7 +56,7 @@ def pair_finding(
             "{first} and {second} are {distance} apart, counting the drawing's accuracy; "
             "{limit} is needed.",
             {
-                "first": whose(scene.plan, pair.thing),
+                "first": label(pair.thing),
                 "second": whose(scene.plan, pair.opening),
                 "distance": length(pair.certain_m),
                 "limit": length(limit_m, "up"),

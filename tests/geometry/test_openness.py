@@ -246,3 +246,43 @@ def test_rays_agree_with_every_wall_tried_against_every_ray(shape):
     differing = ~np.isclose(found, best, atol=1e-6)
     assert np.count_nonzero(differing) <= 2 * len(shape)
     assert (found[differing] <= best[differing] + 1e-6).all()
+
+
+def circle(middle, radius, count=720):
+    turns = np.linspace(0.0, 2.0 * math.pi, count + 1)
+    return walls(
+        *((middle[0] + radius * math.sin(t), middle[1] + radius * math.cos(t)) for t in turns)
+    )
+
+
+@pytest.mark.parametrize(
+    ("height", "expected"), [(10.0, 0.5), (10.0 * math.sqrt(3.0), 0.25), (0.0, 1.0), (-5.0, 1.0)]
+)
+def test_sky_seen_from_the_middle_of_a_round_yard(height, expected):
+    # cos² of the horizon's height: 45° leaves a half, 60° a quarter. Oke 1981, from memory.
+    yard = circle((5.0, -3.0), 10.0)
+    assert sky_view((5.0, -3.0), yard, height, 30.0) == pytest.approx(expected, abs=1e-4)
+    assert sky_view((5.0, -3.0), yard, [height] * len(yard), 30.0) == pytest.approx(
+        expected, abs=1e-4
+    )
+
+
+def test_sky_is_cut_by_walls_up_to_the_reach_only():
+    yard = circle((0.0, 0.0), 10.0)
+    assert sky_view((0.0, 0.0), yard, 10.0, 10.01) == pytest.approx(0.5, abs=1e-4)
+    assert sky_view((0.0, 0.0), yard, 10.0, 9.99) == 1.0
+
+
+def test_walls_may_be_given_as_whole_numbers():
+    whole = [[[-9, 2], [9, 2]], [[2, 9], [2, -9]]]
+    assert sky_view((0, 0), whole, [2, 2], 5) == sky_view(
+        (0.0, 0.0), np.array(whole, float), 2.0, 5.0
+    )
+    assert blocked_share((0, 0), whole, 5) == blocked_share((0.0, 0.0), np.array(whole, float), 5.0)
+
+
+def test_open_ratio_counts_the_rays_it_is_asked_for():
+    # Of four rays, to NE, SE, SW and NW, one meets a wall half-way: 3/4 + 1/16 of the area.
+    post = walls((2.0, 2.2), (2.2, 2.0))
+    reach = 2.0 * math.hypot(2.1, 2.1)
+    assert open_ratio((0, 0), post, reach, rays=4) == pytest.approx(3 / 4 + 1 / 16)

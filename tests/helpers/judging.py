@@ -20,6 +20,7 @@ SPANISH = Manner("es", "metres")
 # A distance to keep and an amount not to exceed are each rounded against the reader.
 SIDES = {"measured": {"length": "down", "angle": "down"}, "limit": {"length": "up", "angle": "up"},
          "margin": {"length": "down", "angle": "down"}}  # fmt: skip
+TEXT_SIDES = {"distance": "down", "gap": "down", "limit": "up", "figure": "up", "slack": "up"}
 MOST_SIDES = {"measured": "up", "limit": "down", "margin": "down"}
 
 
@@ -86,8 +87,11 @@ def look_over(plan: Plan, one: Outcome) -> None:
             assert "None" not in said
             assert "{" not in said
             assert "XX" not in said
-        for quantity in quantities(text):
+        for name, quantity in quantities(text):
             assert quantity.side in {"up", "down"}
+            # A local figure is itself a distance to keep.
+            if quantity.kind == "length" and name in TEXT_SIDES and one.rule != "local-figure":
+                assert quantity.side == TEXT_SIDES[name], (name, text.template)
     assert isinstance(one.subjects, tuple)
     assert set(one.subjects) <= ids(plan)
     if isinstance(one, Unjudged):
@@ -123,11 +127,11 @@ def templates(text: Text) -> Iterator[str]:
             yield from templates(value)
 
 
-def quantities(text: Text) -> Iterator[Quantity]:
-    """Yield the quantities of a sentence and of those within it."""
-    for value in text.values.values():
+def quantities(text: Text) -> Iterator[tuple[str, Quantity]]:
+    """Yield the quantities of a sentence and of those within it, with their places' names."""
+    for name, value in text.values.items():
         if isinstance(value, Quantity):
-            yield value
+            yield name, value
         elif isinstance(value, Text):
             yield from quantities(value)
 

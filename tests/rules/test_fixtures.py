@@ -231,6 +231,15 @@ def test_one_store_out_of_a_cabinet_loses_its_allowance():
     assert found.limit.value == pytest.approx(25 * L_PER_GAL)
 
 
+def test_an_empty_store_counts_nothing():
+    plan = make_plan(store(0.0, "a"), store(4.0, "b"))
+    (said,) = met(plan, "fuel-store-amount")
+    assert said.measured.value == pytest.approx(4.0 * L_PER_GAL)
+    assert said.limit.value == pytest.approx(10.0 * L_PER_GAL)
+    assert said.margin.value == pytest.approx(6.0 * L_PER_GAL)
+    assert said.checked == 2
+
+
 def test_fuels_are_counted_apart():
     plan = make_plan(store(9.0, "a"), store(50.0, "b", fuel="diesel"))
     said = met(plan, "fuel-store-amount")
@@ -350,6 +359,7 @@ def test_the_space_lies_outside_each_wall():
     plan = make_plan(building(), fixture(PowerInlet, 12.0, 4.0, id="inlet", on=on_wall(1, 4.0)),
                      tree(12.8, 4.0), standing(30.0, -30.0))  # fmt: skip
     (found,) = findings(plan, "inlet-space")
+    assert len(found.evidence[0].points) == 4
     xs = [x for x, _ in found.evidence[0].points]
     ys = [y for _, y in found.evidence[0].points]
     assert (min(xs), max(xs)) == pytest.approx((12.0, 12.0 + 3 * FT))
