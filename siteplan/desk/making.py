@@ -302,8 +302,16 @@ def add_cord(plan: Plan, points: tuple[XY, ...], to: str | None) -> Made:
     return edits.put_cord(plan, cord), key
 
 
-def add_load(plan: Plan, name: str, running_w: float, starting_w: float | None) -> Made:
-    """Add an appliance.
+def add_load(
+    plan: Plan,
+    name: str,
+    running_w: float,
+    starting_w: float | None,
+    *,
+    appliance: str = "other",
+    volts: float = 120.0,
+) -> Made:
+    """Add an appliance, by the book's name for its kind.
 
     Raises
     ------
@@ -311,7 +319,14 @@ def add_load(plan: Plan, name: str, running_w: float, starting_w: float | None) 
         If a figure is not allowed.
     """
     key = edits.fresh_id(plan, "load")
-    load = Load(id=key, name=name, running_w=running_w, starting_w=starting_w)
+    load = Load(
+        id=key,
+        name=name,
+        appliance=appliance,
+        running_w=running_w,
+        starting_w=starting_w,
+        volts=240 if volts > 180.0 else 120,
+    )
     return edits.put(plan, load), key
 
 

@@ -1,6 +1,8 @@
 """What an empty plan says: type the sizes of lot and house, or begin in another way."""
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
+from typing import Literal
 
 from PySide6.QtCore import QEvent, QObject
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
@@ -10,11 +12,11 @@ from siteplan.desk.forms.quantities import exact_length
 from siteplan.desk.session import Session
 from siteplan.desk.steps.base import LengthField, button, labelled, side_by_side
 from siteplan.desk.text import tr
-from siteplan.desk.typical import TYPICAL, Garage, Start, begun
 from siteplan.desk.widgets import plain_label
-from siteplan.plan import Plan
+from siteplan.plan.starts import Start, plan_from, resized, starts
 
 _WIDTH_PX = 440
+_SIZES = ("lot_width_m", "lot_depth_m", "house_width_m", "house_depth_m")
 
 
 class Welcome(QFrame):
@@ -25,7 +27,7 @@ class Welcome(QFrame):
     ) -> None:
         super().__init__(room)
         self._room, self._session, self._ways = room, session, ways
-        self.garage: Garage = "none"
+        self.start = next(iter(starts().values()))
         self.setProperty("role", "card")
         self.setFixedWidth(_WIDTH_PX)
         column = QVBoxLayout(self)
@@ -39,7 +41,14 @@ class Welcome(QFrame):
                 wrap=True,
             )
         )
-        column.addLayout(self._sizes())
+        self.kinds = Choice(
+            [(one.id, tr(one.title)) for one in starts().values()], self._take_start
+        )
+        column.addLayout(labelled(tr("Typical lot"), self.kinds))
+        self.lot_width = LengthField(session, tr("Lot width"), "80'")
+        self.lot_depth = LengthField(session, tr("Lot depth"), "120'")
+        self.house_width = LengthField(session, tr("House width"), "42'")
+        self.house_depth = LengthField(session, tr("House depth"), "30'")
         self.fields = (self.lot_width, self.lot_depth, self.house_width, self.house_depth)
         lot = side_by_side(
             labelled(tr("Lot width"), self.lot_width), labelled(tr("Lot depth"), self.lot_depth)
@@ -53,12 +62,11 @@ class Welcome(QFrame):
         self.garages = Choice(
             [
                 ("none", tr("No garage")),
-                ("attached", tr("Attached garage")),
-                ("detached", tr("Detached garage")),
+                ("left", tr("Garage on the left")),
+                ("right", tr("Garage on the right")),
             ],
             self._set_garage,
         )
-        self.garages.show_value("none")
         column.addLayout(labelled(tr("Garage"), self.garages))
         self.draw = button(tr("Draw lot and house"), self.begin, main=True)
         column.addWidget(self.draw)
@@ -68,22 +76,9 @@ class Welcome(QFrame):
         for one, other in zip(self.fields, self.fields[1:], strict=False):
             one.returnPressed.connect(other.setFocus)
         self.house_depth.returnPressed.connect(self.begin)
+        self.show_start()
         room.installEventFilter(self)
         self._arrange()
-
-    def _sizes(self) -> QHBoxLayout:
-        self.lot_width = LengthField(self._session, tr("Lot width"), "80'")
-        self.lot_depth = LengthField(self._session, tr("Lot depth"), "120'")
-        self.house_width = LengthField(self._session, tr("House width"), "42'")
-        self.house_depth = LengthField(self._session, tr("House depth"), "30'")
-        row = QHBoxLayout()
-        row.setSpacing(6)
-        names = {"town": tr("Town"), "suburban": tr("Suburb"), "wide": tr("Country")}
-        row.addWidget(plain_label(tr("As on a typical lot:"), muted=True))
-        for name, title in names.items():
-            row.addWidget(button(title, self._filler(name)))
-        row.addStretch(1)
-        return row
 
     def _others(self, ways: Mapping[str, Callable[[], object]]) -> QVBoxLayout:
         titles = {
@@ -104,42 +99,43 @@ class Welcome(QFrame):
             row.addWidget(self.buttons[name], 1)
         return rows
 
+    def _take_start(self, name: object) -> None:
+        self.start = starts()[str(name)]
+        self.show_start()
+
+    def show_start(self) -> None:
+        """Show the sizes of the typical lot, to be typed over."""
+        start, system = self.start, self._session.manner.system
+        sizes = (start.lot_width_m, start.lot_depth_m, start.house_width_m, start.house_depth_m)
+        for field, value in zip(self.fields, sizes, strict=True):
+            field.setText(exact_length(value, system))
+        self.kinds.show_value(start.id)
+        self.garages.show_value(start.garage)
+
     def _set_garage(self, value: object) -> None:
-        self.garage = (
-            "attached" if value == "attached" else "detached" if value == "detached" else "none"
-        )
-
-    def _filler(self, name: str) -> Callable[[], None]:
-        def fill() -> None:
-            start, system = TYPICAL[name], self._session.manner.system
-            sizes = (start.lot_width_m, start.lot_depth_m, start.house_width_m, start.house_depth_m)
-            for field, value in zip(self.fields, sizes, strict=True):
-                field.setText(exact_length(value, system))
-            self._set_garage(start.garage)
-            self.garages.show_value(start.garage)
-            self.draw.setFocus()
-
-        return fill
+        side: Literal["none", "left", "right"] = "none"
+        if value in ("left", "right"):
+            side = "left" if value == "left" else "right"
+        self.start = replace(self.start, garage=side)
 
     def begin(self) -> None:
         """Draw the lot and the house of the typed sizes."""
-        lengths: list[float] = []
-        for field in self.fields:
+        sizes: dict[str, float] = {}
+        for name, field in zip(_SIZES, self.fields, strict=True):
             value = field.length_m()
             if value is None:
                 return
-            lengths.append(value)
-        start = Start(lengths[0], lengths[1], lengths[2], lengths[3], self.garage)
-        made: list[str] = []
-
-        def change(plan: Plan) -> Plan:
-            after, key = begun(plan, start)
-            made.append(key)
-            return after
-
-        if self._session.edit(tr("Draw lot and house"), change) and made:
-            self._session.select(made[-1])
+            sizes[name] = value
+        start = self._placed(resized(self.start, **sizes))
+        if self._session.edit(tr("Draw lot and house"), lambda _: plan_from(start)):
             self._ways["begun"]()
+
+    def _placed(self, start: Start) -> Start:
+        """Return the start with the house in the middle of what the lot leaves free."""
+        garage_m = 0.0 if start.garage == "none" else start.garage_width_m
+        side_m = (start.lot_width_m - start.house_width_m - garage_m) / 2
+        front_m = min(start.front_m, (start.lot_depth_m - start.house_depth_m) / 3)
+        return replace(start, side_m=max(0.0, side_m), front_m=max(0.0, front_m))
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Stay in the middle when the drawing changes its size."""

@@ -236,6 +236,8 @@ class Window(QMainWindow):
             self._rename()
             self._change_face()
         self._rename()
+        if self._welcome is not None:
+            self._welcome.show_start()
         self._on_review()
         self.refresh_panels()
         self.face.findings.viewport().update()

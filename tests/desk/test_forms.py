@@ -11,7 +11,7 @@ from siteplan.desk.forms.schema import specs, value_at, with_value
 from siteplan.errors import UnitTextError
 from siteplan.plan import Plan, edits
 from siteplan.plan.lot import Accuracy, Building, Lot
-from siteplan.plan.machine import Cover, Machine
+from siteplan.plan.machine import Cover, Machine, SoundRating
 from siteplan.units import feet, inches
 
 PARTS = ("@plan", "@lot", "@machine", "@outage", "@household", "@transfer")
@@ -241,3 +241,19 @@ def test_notes_are_read_when_the_focus_leaves(session, full_plan, qtbot):
     note.setPlainText("<b>plain</b>")
     note.focusOutEvent(QFocusEvent(QFocusEvent.Type.FocusOut))
     assert session.plan.note == "<b>plain</b>"
+
+
+def test_an_entry_for_a_part_that_is_gone_meanwhile_is_let_go(session, full_plan, qtbot):
+    machine = edits.changed(full_plan.machine, sound=SoundRating(level_dba=65.0))
+    session.take(edits.with_fields(full_plan, machine=machine))
+    form = PartForm(session, "@machine")
+    qtbot.addWidget(form)
+    form.show()
+    editor = field(form, "Level")
+    session.edit(
+        "gone", lambda plan: edits.with_fields(plan, machine=edits.changed(machine, sound=None))
+    )
+    after = session.plan
+    editor.setText("70")
+    editor.editingFinished.emit()
+    assert session.plan is after

@@ -8,7 +8,6 @@ from PySide6.QtWidgets import QApplication
 
 from siteplan.desk import backdrop
 from siteplan.desk.tools.scale import ScalePicture
-from siteplan.desk.typical import TYPICAL, begun
 from siteplan.plan import Plan
 from siteplan.plan.document import Backdrop, Calibration
 from siteplan.units import feet
@@ -21,7 +20,7 @@ def test_typed_sizes_draw_lot_and_house(window):
     welcome.draw.click()
     plan = window.session.plan
     assert plan.lot.outline[2] == pytest.approx((feet(80), feet(120)))
-    (house,) = plan.buildings
+    house = plan.building("house")
     width = house.outline[1][0] - house.outline[0][0]
     assert width == pytest.approx(12.8)
     assert house.outline[2][1] - house.outline[1][1] == pytest.approx(feet(30))
@@ -30,24 +29,47 @@ def test_typed_sizes_draw_lot_and_house(window):
 
 
 def test_a_size_that_is_missing_is_said_and_nothing_is_drawn(window, qtbot):
+    window._welcome.lot_depth.clear()
     with qtbot.waitSignal(window.session.refused):
         window._welcome.draw.click()
     assert window.session.plan == Plan()
 
 
-@pytest.mark.parametrize("name", list(TYPICAL))
-def test_each_typical_lot_hangs_together(name):
-    plan, key = begun(Plan(), TYPICAL[name])
-    assert plan.building(key).kind == "dwelling"
-    # Nobody but the one who looks at the house knows its openings.
-    assert plan.openings == ()
-    assert not any(one.openings_complete for one in plan.buildings)
-
-
-def test_a_typical_lot_fills_the_fields_in_the_units_in_use(window):
+def test_the_typical_lot_is_shown_in_the_units_in_use(window):
+    welcome = window._welcome
+    welcome._take_start("narrow")
+    # 9.144 m by 30.48 m.
+    assert (welcome.lot_width.text(), welcome.lot_depth.text()) == ("30'", "100'")
     window.switch_units()
-    window._welcome._filler("town")()
-    assert window._welcome.lot_width.text() == "12.192 m"
+    assert welcome.lot_width.text() == "9.144 m"
+
+
+def test_a_house_too_large_for_its_lot_is_refused_in_words(window, qtbot):
+    window._welcome.house_width.setText("900'")
+    with qtbot.waitSignal(window.session.refused):
+        window._welcome.draw.click()
+    assert window.session.plan == Plan()
+
+
+def test_a_machine_is_described_by_the_kind_most_like_it(window):
+    panel = window.panels["generator"]
+    panel._describe("open-frame-5")
+    assert window.session.plan.machine.rated_w == 5000.0
+    panel.refresh()
+    assert panel.kinds.isHidden()
+
+
+def test_an_appliance_is_taken_from_the_book(window):
+    panel = window.panels["needs"]
+    panel._take_appliance("refrigerator")
+    panel.add_typed()
+    (load,) = window.session.plan.loads
+    assert (load.appliance, load.running_w, load.starting_w, load.volts) == (
+        "refrigerator",
+        700.0,
+        2200.0,
+        120,
+    )
 
 
 @pytest.fixture

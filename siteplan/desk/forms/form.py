@@ -63,12 +63,14 @@ class PartForm(QWidget):
         part = self.part
         if part is None:
             return
-        mark = (signature(part), self._session.manner)
-        if mark != self._signature:
-            self._signature = mark
+        if self._mark(part) != self._signature:
+            self._signature = self._mark(part)
             self._rebuild(part)
         for editor, read in self._rows:
             editor.show_value(read(part))
+
+    def _mark(self, part: Model) -> object:
+        return (signature(part), self._session.manner)
 
     # -- building --------------------------------------------------------------
 
@@ -282,6 +284,10 @@ class PartForm(QWidget):
         part = self.part
         if part is None:
             return
+        if self._mark(part) != self._signature:
+            # The rows are those of a part that has changed its shape since they were made.
+            self.refresh()
+            return
         self.error.hide()
         try:
             new = change(part)
@@ -292,6 +298,7 @@ class PartForm(QWidget):
             return
         title = tr("Change {what}", what=things.label(part))
         self._session.edit(title, lambda _: plan)
+        self.refresh()
 
     def say(self, sentence: str) -> None:
         """Say why an entry cannot be."""

@@ -1,12 +1,14 @@
 """The generator: its size and exhaust, where it stands, and other places to compare."""
 
 from siteplan.desk import making, things
+from siteplan.desk.forms.editors import Choice
 from siteplan.desk.forms.form import PartForm
 from siteplan.desk.steps.base import StepPanel, ThingList, entry
 from siteplan.desk.text import length, tr
 from siteplan.desk.tools.place import Stand
 from siteplan.plan import edits
-from siteplan.plan.machine import Machine, Placement
+from siteplan.plan.machine import Placement
+from siteplan.plan.starts import machine_starts
 
 _QUICK = ("name", "width_m", "length_m", "exhaust_side", "fuel", "rated_w", "starting_w", "neutral")
 
@@ -24,7 +26,12 @@ class GeneratorPanel(StepPanel):
         self.column.addWidget(self.places)
         self.review_this = self.button(tr("Review the chosen place"), self.choose)
         self.heading(tr("The machine"))
-        self.describe = self.button(tr("Describe the machine"), self._describe)
+        self.kind_note = self.words(tr("Begin with the kind that is most like yours."))
+        self.kinds = Choice(
+            [(one.id, tr(one.title)) for one in machine_starts().values()], self._describe
+        )
+        self.column.addWidget(self.kinds)
+        self.kinds.setAccessibleName(tr("Kind of generator"))
         self.form = PartForm(self.session, things.MACHINE, _QUICK)
         self.column.addWidget(self.form)
         self.all = self.button(
@@ -37,7 +44,10 @@ class GeneratorPanel(StepPanel):
         has = plan.machine is not None
         self.form.setVisible(has)
         self.all.setVisible(has)
-        self.describe.setVisible(not has)
+        self.kind_note.setVisible(not has)
+        self.kinds.setVisible(not has)
+        if not has:
+            self.kinds.show_value(None)
         standing = plan.placement is not None
         self.stand.setText(tr("Move it by a click") if standing else tr("Click where it stands"))
         self.another.setVisible(standing)
@@ -72,9 +82,10 @@ class GeneratorPanel(StepPanel):
                 tr("Review another place"), lambda plan: edits.with_fields(plan, chosen=key)
             )
 
-    def _describe(self) -> None:
+    def _describe(self, name: object) -> None:
+        machine = machine_starts()[str(name)].machine
         self.session.edit(
-            tr("Describe the machine"), lambda plan: edits.with_fields(plan, machine=Machine())
+            tr("Describe the machine"), lambda plan: edits.with_fields(plan, machine=machine)
         )
 
     def click(self) -> None:

@@ -3,11 +3,13 @@
 from PySide6.QtWidgets import QLineEdit
 
 from siteplan.desk import making, things
+from siteplan.desk.forms.editors import Choice
 from siteplan.desk.forms.form import PartForm
 from siteplan.desk.forms.quantities import read, show
 from siteplan.desk.steps.base import StepPanel, ThingList, entry, labelled, side_by_side
 from siteplan.desk.text import tr
 from siteplan.errors import SiteplanError
+from siteplan.power.appliances import appliances
 
 
 class NeedsPanel(StepPanel):
@@ -15,7 +17,12 @@ class NeedsPanel(StepPanel):
 
     def build(self) -> None:
         """Make the panel's contents."""
+        self.appliance = "other"
         self.words(tr("What must run during the outage. Watts stand on each nameplate."))
+        self.book = Choice(
+            [(one.id, tr(one.name)) for one in appliances().values()], self._take_appliance
+        )
+        self.column.addLayout(labelled(tr("From the book of appliances"), self.book))
         self.name, self.running, self.starting = QLineEdit(), QLineEdit(), QLineEdit()
         self.name.setPlaceholderText(tr("Refrigerator"))
         self.running.setPlaceholderText("150 W")
@@ -66,6 +73,13 @@ class NeedsPanel(StepPanel):
     def _add_alarm(self, place: str) -> None:
         self.add(tr("Add alarm"), lambda plan: making.add_alarm(plan, place))
 
+    def _take_appliance(self, name: object) -> None:
+        one, system = appliances()[str(name)], self.session.manner.system
+        self.appliance = one.id
+        self.name.setText(tr(one.name))
+        self.running.setText(show(one.run_w, "power", system))
+        self.starting.setText(show(one.start_w, "power", system))
+
     def add_typed(self) -> None:
         """Add the appliance of the typed figures."""
         system = self.session.manner.system
@@ -75,11 +89,17 @@ class NeedsPanel(StepPanel):
         except SiteplanError as error:
             self.session.refused.emit(str(error))
             return
-        name = self.name.text().strip()
+        name, kind = self.name.text().strip(), self.appliance
+        volts = appliances()[kind].volts if kind in appliances() else 120.0
         made = self.add(
-            tr("Add appliance"), lambda plan: making.add_load(plan, name, running, starting)
+            tr("Add appliance"),
+            lambda plan: making.add_load(
+                plan, name, running, starting, appliance=kind, volts=volts
+            ),
         )
         if made is not None:
             for field in (self.name, self.running, self.starting):
                 field.clear()
+            self.appliance = "other"
+            self.book.show_value(None)
             self.name.setFocus()
