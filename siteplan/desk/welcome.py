@@ -14,8 +14,10 @@ from siteplan.desk.steps.base import LengthField, button, labelled, side_by_side
 from siteplan.desk.text import tr
 from siteplan.desk.widgets import plain_label
 from siteplan.plan.starts import Start, plan_from, resized, starts
+from siteplan.units import M_PER_FT
 
 _WIDTH_PX = 440
+_ROUND_M = {"feet": M_PER_FT, "metres": 0.5}
 _SIZES = ("lot_width_m", "lot_depth_m", "house_width_m", "house_depth_m")
 
 
@@ -108,7 +110,9 @@ class Welcome(QFrame):
         start, system = self.start, self._session.manner.system
         sizes = (start.lot_width_m, start.lot_depth_m, start.house_width_m, start.house_depth_m)
         for field, value in zip(self.fields, sizes, strict=True):
-            field.setText(exact_length(value, system))
+            # The book's sizes are typical, not measured: round ones are easier to type over.
+            step = _ROUND_M[system]
+            field.setText(exact_length(round(value / step) * step, system))
         self.kinds.show_value(start.id)
         self.garages.show_value(start.garage)
 

@@ -9,6 +9,7 @@ from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import (
     QApplication,
     QMainWindow,
+    QMenuBar,
 )
 
 from siteplan.assets import resource
@@ -125,8 +126,9 @@ class Window(QMainWindow):
         self._show_welcome()
 
     def _build_menus(self) -> None:
-        bar = self.menuBar()
-        bar.clear()
+        # A new bar, because an emptied one would keep its old menus alive.
+        bar = QMenuBar()
+        self.setMenuBar(bar)
         for title, names in menus():
             menu = bar.addMenu(title)
             for name in names:

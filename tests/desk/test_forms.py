@@ -257,3 +257,62 @@ def test_an_entry_for_a_part_that_is_gone_meanwhile_is_let_go(session, full_plan
     editor.setText("70")
     editor.editingFinished.emit()
     assert session.plan is after
+
+
+@pytest.mark.parametrize(
+    "case",
+    [
+        ("@plan", "Date", "tomorrow", "date such as"),
+        ("@outage", "Begins at", "25:00", "time of day"),
+        ("house", "Storeys", "2.5", "whole number"),
+        ("house", "Storeys", "11", "between 1 and 10"),
+        ("front-door", "Width", "1001 m", "between"),
+        ("front-door", "Width", "0", "between"),
+        ("by-the-porch", "Turned", "360", "between 0° and 360°"),
+        ("@outage", "Outdoor temperature", "150 °F", "between -76 °F and 140 °F"),
+    ],
+)
+def test_an_entry_out_of_range_is_said_in_the_fields_own_words(session, full_plan, qtbot, case):
+    key, label, words, said = case
+    session.take(full_plan)
+    form = PartForm(session, key)
+    qtbot.addWidget(form)
+    form.show()
+    enter(field(form, label), words)
+    assert said in form.error.text()
+    assert session.plan is full_plan
+
+
+@pytest.mark.parametrize(
+    "case",
+    [
+        ("@plan", "Date", "2026-02-28"),
+        ("@outage", "Begins at", "7:30"),
+        ("house", "Storeys", "10"),
+        ("front-door", "Width", "0.05 m"),
+        ("by-the-porch", "Turned", "359.9"),
+    ],
+)
+def test_an_entry_at_the_edge_of_its_range_is_taken(session, full_plan, qtbot, case):
+    key, label, words = case
+    session.take(full_plan)
+    form = PartForm(session, key)
+    qtbot.addWidget(form)
+    form.show()
+    enter(field(form, label), words)
+    assert session.plan is not full_plan
+    assert form.error.isHidden()
+
+
+def test_rebuilding_a_form_with_the_cursor_in_it_is_no_entry(session, full_plan, qtbot):
+    session.take(full_plan)
+    form = PartForm(session, "@plan")
+    qtbot.addWidget(form)
+    form.show()
+    editor = field(form, "Date")
+    editor.setFocus()
+    editor.setText("tomorrow")
+    session.edit("x", lambda plan: edits.with_fields(plan, accuracy=None))
+    after = session.plan
+    form.refresh()
+    assert session.plan is after

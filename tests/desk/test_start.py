@@ -41,7 +41,7 @@ def test_the_typical_lot_is_shown_in_the_units_in_use(window):
     # 9.144 m by 30.48 m.
     assert (welcome.lot_width.text(), welcome.lot_depth.text()) == ("30'", "100'")
     window.switch_units()
-    assert welcome.lot_width.text() == "9.144 m"
+    assert welcome.lot_width.text() == "9 m"
 
 
 def test_a_house_too_large_for_its_lot_is_refused_in_words(window, qtbot):

@@ -15,14 +15,14 @@ from PySide6.QtWidgets import (
 )
 
 from siteplan.desk import things
-from siteplan.desk.forms import quantities
+from siteplan.desk.forms import reading
 from siteplan.desk.forms.editors import Choice, LineEditor, NoteEditor, Tick, choices, named, yes_no
 from siteplan.desk.forms.fresh import fresh_part
 from siteplan.desk.forms.outline import resized, size_of
 from siteplan.desk.forms.refer import options as refer_options
 from siteplan.desk.forms.schema import Path, Spec, signature, specs, value_at, with_value
 from siteplan.desk.forms.walls import wall_options
-from siteplan.desk.labels import UNITS, field_label, model_label
+from siteplan.desk.labels import field_label, model_label
 from siteplan.desk.session import Session
 from siteplan.desk.text import tr
 from siteplan.desk.widgets import plain_label
@@ -41,6 +41,7 @@ class PartForm(QWidget):
         super().__init__()
         self._session, self.key, self._only = session, key, only
         self._signature: object = None
+        self._building = False
         self._rows: list[tuple[_Editor, Callable[[Model], object]]] = []
         self._box = QVBoxLayout(self)
         self._box.setContentsMargins(0, 0, 0, 0)
@@ -61,7 +62,7 @@ class PartForm(QWidget):
     def refresh(self) -> None:
         """Show the part as it is now; rows are kept while they fit."""
         part = self.part
-        if part is None:
+        if part is None or self._building:
             return
         if self._mark(part) != self._signature:
             self._signature = self._mark(part)
@@ -75,17 +76,20 @@ class PartForm(QWidget):
     # -- building --------------------------------------------------------------
 
     def _rebuild(self, part: Model) -> None:
+        # Taking the old rows away makes the one with the cursor report what it holds.
+        self._rows = []
+        self._building = True
         if self._body is not None:
             self._body.hide()
             self._box.removeWidget(self._body)
             self._body.deleteLater()
-        self._rows = []
         self._body = QWidget()
         column = QVBoxLayout(self._body)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(10)
         self._add_part(column, part, ())
         self._box.insertWidget(0, self._body)
+        self._building = False
 
     def _add_part(self, column: QVBoxLayout, part: Model, path: Path) -> None:
         grid = _new_grid()
@@ -157,10 +161,10 @@ class PartForm(QWidget):
         def read(words: str) -> object:
             if not words.strip() and spec.optional:
                 return None
-            return _read(spec, words, self._session)
+            return reading.read(spec, words, self._session.manner.system)
 
         def show(value: Any) -> str:  # noqa: ANN401 - any value of the document
-            return _show(spec, value, self._session)
+            return reading.show(spec, value, self._session.manner.system)
 
         editor = LineEditor(read, show, commit, self.say)
         if spec.optional:
@@ -282,7 +286,7 @@ class PartForm(QWidget):
 
     def _edit(self, change: Callable[[Model], Model]) -> None:
         part = self.part
-        if part is None:
+        if part is None or self._building:
             return
         if self._mark(part) != self._signature:
             # The rows are those of a part that has changed its shape since they were made.
@@ -347,26 +351,3 @@ def _reader(path: Path, place: int) -> Callable[[Model], object]:
 
 def _size_reader(axis: int) -> Callable[[Model], object]:
     return lambda part: size_of(part)[axis]
-
-
-def _read(spec: Spec, words: str, session: Session) -> object:
-    system = session.manner.system
-    if spec.sort == "text" or spec.quantity == "clock":
-        return words.strip()
-    if spec.sort == "lengths":
-        return tuple(
-            quantities.read(one, "length", system) for one in words.split(";") if one.strip()
-        )
-    value = quantities.read(words.removesuffix(UNITS.get(spec.name, "")), spec.quantity, system)
-    whole = spec.sort == "whole" or spec.quantity == "gauge"
-    return int(value) if whole and value == int(value) else value
-
-
-def _show(spec: Spec, value: Any, session: Session) -> str:  # noqa: ANN401 - any value
-    system = session.manner.system
-    if spec.sort == "lengths":
-        return "; ".join(quantities.exact_length(one, system) for one in value)
-    if spec.sort == "text":
-        return str(value)
-    unit = UNITS.get(spec.name, "")
-    return f"{quantities.show(value, spec.quantity, system)} {unit}".strip()

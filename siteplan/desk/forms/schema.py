@@ -78,6 +78,10 @@ class Spec:
         The values of a choice.
     model : type or None
         The model of a part or of each of many parts.
+    low, high : float or None
+        The range of a number [SI].
+    above_low, below_high : bool
+        Whether the end of the range is itself not allowed.
     """
 
     name: str
@@ -87,6 +91,10 @@ class Spec:
     quantity: str = ""
     choices: tuple[object, ...] = ()
     model: type[Model] | None = None
+    low: float | None = None
+    high: float | None = None
+    above_low: bool = False
+    below_high: bool = False
 
 
 def specs(model: type[Model]) -> Iterator[Spec]:
@@ -111,7 +119,34 @@ def _spec(name: str, field: FieldInfo) -> Spec | None:
     sort, choices, model = _sort(name, options[0], quantity, refers)
     if sort == "choice" and len(choices) < 2:
         return None
-    return Spec(name, sort, optional, field.title or title, refers or quantity, choices, model)
+    extra = extra | _range(field.metadata)
+    return Spec(
+        name,
+        sort,
+        optional,
+        field.title or title,
+        refers or quantity,
+        choices,
+        model,
+        low=extra.get("low"),
+        high=extra.get("high"),
+        above_low="above_low" in extra,
+        below_high="below_high" in extra,
+    )
+
+
+def _range(notes: list[Any]) -> dict[str, Any]:
+    """Return the ends of the range that the notes of a field give."""
+    found: dict[str, Any] = {}
+    for note in notes:
+        for name, end in (("ge", "low"), ("gt", "low"), ("le", "high"), ("lt", "high")):
+            if (value := getattr(note, name, None)) is not None:
+                found[end] = value
+                if name == "gt":
+                    found["above_low"] = True
+                elif name == "lt":
+                    found["below_high"] = True
+    return found
 
 
 def _unwrapped(annotation: Any) -> tuple[list[Any], dict[str, Any], str | None]:  # noqa: ANN401
@@ -125,6 +160,7 @@ def _unwrapped(annotation: Any) -> tuple[list[Any], dict[str, Any], str | None]:
                 if isinstance(note.json_schema_extra, dict):
                     extra = extra | note.json_schema_extra
                 title = title or note.title
+                extra = extra | _range(note.metadata)
         return core, extra, title
     if origin in (Union, types.UnionType):
         members: list[Any] = []

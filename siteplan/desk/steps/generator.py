@@ -30,6 +30,7 @@ class GeneratorPanel(StepPanel):
         self.kinds = Choice(
             [(one.id, tr(one.title)) for one in machine_starts().values()], self._describe
         )
+        self.kinds.setPlaceholderText(tr("Kind of generator"))
         self.column.addWidget(self.kinds)
         self.kinds.setAccessibleName(tr("Kind of generator"))
         self.form = PartForm(self.session, things.MACHINE, _QUICK)

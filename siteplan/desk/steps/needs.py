@@ -22,6 +22,7 @@ class NeedsPanel(StepPanel):
         self.book = Choice(
             [(one.id, tr(one.name)) for one in appliances().values()], self._take_appliance
         )
+        self.book.setPlaceholderText(tr("Choose, or type below"))
         self.column.addLayout(labelled(tr("From the book of appliances"), self.book))
         self.name, self.running, self.starting = QLineEdit(), QLineEdit(), QLineEdit()
         self.name.setPlaceholderText(tr("Refrigerator"))

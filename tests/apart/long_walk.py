@@ -1,10 +1,11 @@
-"""Two thousand random actions on one window; run by `pytest tests/apart/test_long_walk.py`."""
+"""Two thousand random actions on one window; run by `pytest tests/apart/long_walk.py`."""
 
+import gc
 import resource
 import sys
 from pathlib import Path
 
-from PySide6.QtCore import QObject, QSettings
+from PySide6.QtCore import QEvent, QObject, QSettings
 from PySide6.QtWidgets import QApplication
 
 from siteplan.assets import sample
@@ -35,6 +36,12 @@ class NoAnswers:
         return None
 
 
+def settle() -> None:
+    QApplication.processEvents()
+    QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete.value)
+    gc.collect()
+
+
 def test_two_thousand_actions_leave_no_exception_no_leak_and_undo_brings_back_the_plan(
     qtbot, monkeypatch, tmp_path: Path
 ):
@@ -52,13 +59,13 @@ def test_two_thousand_actions_leave_no_exception_no_leak_and_undo_brings_back_th
     Walk(window, 11).go(400)
     session.select()
     window.canvas.take_tool()
-    QApplication.processEvents()
+    settle()
     objects = len(window.findChildren(QObject))
     used = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
     Walk(window, 12).go(1600)
     session.select()
     window.canvas.take_tool()
-    QApplication.processEvents()
+    settle()
     # A few lists are longer where the walk has drawn more; a leak would be thousands.
     assert len(window.findChildren(QObject)) < objects * 2 + 500
     assert resource.getrusage(resource.RUSAGE_SELF).ru_maxrss - used < 150_000
