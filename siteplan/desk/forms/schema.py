@@ -52,6 +52,7 @@ HIDDEN = frozenset(
         "cords",
         "alarm_spots",
         "sectors",
+        "none_here",
     }
 )
 # Fields that hold the id of something else, and what that is.
