@@ -8,13 +8,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from siteplan.errors import SiteplanError
-from siteplan.words import Manner
+from siteplan.words import Manner, Text
 
 if TYPE_CHECKING:
     from siteplan.plan.document import Plan
 
 Commands = "argparse._SubParsersAction[argparse.ArgumentParser]"
-CAUTION = (
+CAUTION = Text(
     "Local code, the maker's manual and a licensed electrician govern. Wherever it stands, "
     "working CO alarms are needed on every level and outside each sleeping area."
 )

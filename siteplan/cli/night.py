@@ -48,7 +48,7 @@ def run(args: argparse.Namespace) -> int:
     for card in cards(plan):
         print("\n".join(_card(card, manner)))
         print()
-    print(terminal.wrap(Text(common.CAUTION).say(manner), "  "))
+    print(terminal.wrap(common.CAUTION.say(manner), "  "))
     return codes.DONE
 
 
@@ -144,7 +144,7 @@ def tree(
             }
             for card in cards(plan)
         ],
-        "caution": Text(common.CAUTION).say(manner),
+        "caution": common.CAUTION.say(manner),
     }
 
 

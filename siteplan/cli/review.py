@@ -6,13 +6,17 @@ import sys
 from typing import TYPE_CHECKING
 
 from siteplan.cli import codes, common, terminal
-from siteplan.words import Manner, translate
+from siteplan.words import Manner, Text, translate
 
 if TYPE_CHECKING:
     from siteplan.plan.document import Plan
     from siteplan.rules.findings import Finding, Met, Review, Unjudged
 
 REVIEW_FORMAT = 1
+NO_FINDING = Text(
+    "No fault was found in what could be judged. That is not leave to run it: read what was not "
+    "judged above."
+)
 
 
 def add_parser(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
@@ -84,7 +88,7 @@ def tree(name: str, plan: "Plan", review: "Review", manner: Manner) -> dict[str,
         "findings": [as_tree(one, manner) for one in review.findings],
         "met": [as_tree(one, manner) for one in review.met],
         "unjudged": [as_tree(one, manner) for one in review.unjudged],
-        "caution": translate(common.CAUTION, manner.language),
+        "caution": common.CAUTION.say(manner),
     }
 
 
@@ -98,28 +102,25 @@ def _print(name: str, plan: "Plan", review: "Review", manner: Manner) -> None:
     _print_met(review.met, manner)
     _print_unjudged(review.unjudged, manner)
     if not review.findings:
-        print(terminal.wrap(translate(NO_FINDING, manner.language), "  "))
+        print(terminal.wrap(NO_FINDING.say(manner), "  "))
     print()
-    print(terminal.wrap(translate(common.CAUTION, manner.language), "  "))
-
-
-NO_FINDING = (
-    "No fault was found in what could be judged. That is not leave to run it: read what was not "
-    "judged above."
-)
+    print(terminal.wrap(common.CAUTION.say(manner), "  "))
 
 
 def _print_finding(finding: "Finding", manner: Manner) -> None:
+    from siteplan.rules.findings import SIGNALS
     from siteplan.sources import work
 
-    word = translate(finding.signal, manner.language)
+    words = {signal: translate(signal, manner.language) for signal in SIGNALS}
+    width = max(len(word) for word in words.values())
+    indent = " " * (width + 4)
     print()
-    head = terminal.panel(finding.signal, sys.stdout, word)
-    print(head, terminal.wrap(finding.what.say(manner)).lstrip())
-    print(terminal.wrap(finding.do.say(manner)))
-    cited = "; ".join(work(source).line for source in finding.sources[:1])
+    head = terminal.panel(finding.signal, sys.stdout, words[finding.signal], width)
+    print(head, terminal.wrap(finding.what.say(manner), indent).lstrip())
+    print(terminal.wrap(finding.do.say(manner), indent))
+    cited = "; ".join(work(source).line(manner.language) for source in finding.sources[:1])
     more = f" +{len(finding.sources) - 1}" if len(finding.sources) > 1 else ""
-    print(terminal.wrap(f"[{finding.rule}] {cited}{more}"))
+    print(terminal.wrap(f"[{finding.rule}] {cited}{more}", indent))
 
 
 def _print_met(met: "tuple[Met, ...]", manner: Manner) -> None:
@@ -132,5 +133,10 @@ def _print_met(met: "tuple[Met, ...]", manner: Manner) -> None:
 def _print_unjudged(unjudged: "tuple[Unjudged, ...]", manner: Manner) -> None:
     if unjudged:
         print(f"\n  {translate('Not judged, because this is missing', manner.language)}")
+    rules_without: dict[str, list[str]] = {}
     for one in unjudged:
-        print(terminal.wrap(f"{one.missing.say(manner)} [{one.rule}]", "    ", "  ? "))
+        rules_without.setdefault(one.missing.say(manner), []).append(one.rule)
+    for missing, rules in rules_without.items():
+        # Several rules may wait for the same thing, and one about several subjects.
+        names = ", ".join(dict.fromkeys(rules))
+        print(terminal.wrap(f"{missing} [{names}]", "    ", "  ? "))

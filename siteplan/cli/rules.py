@@ -47,7 +47,7 @@ def _print_rule(one: "Rule", manner: Manner) -> None:
     for source in one.sources:
         cited = work(source)
         note = f" {cited.note}" if cited.note else ""
-        print(terminal.wrap(f"{cited.line}.{note}", "    ", "  - "))
+        print(terminal.wrap(f"{cited.line(manner.language)}.{note}", "    ", "  - "))
 
 
 def figure_text(name: str, value: float, manner: Manner) -> str:

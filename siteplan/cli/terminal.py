@@ -30,7 +30,6 @@ _STAND_INS = dict.fromkeys(SYMBOLS.values(), "!") | {
     "’": "'",
 }
 _NARROWEST, _WIDEST = 40, 100
-INDENT = " " * 11
 
 
 def use_stand_ins(*streams: TextIO | None) -> None:
@@ -59,13 +58,13 @@ def shows_colour(stream: TextIO) -> bool:
     return stream.isatty()
 
 
-def panel(signal: "Signal", stream: TextIO, shown: str) -> str:
-    """Return a signal word with its symbol, coloured if the stream shows colour."""
-    text = f"{SYMBOLS[signal]} {shown:<8}"
+def panel(signal: "Signal", stream: TextIO, shown: str, width: int = 8) -> str:
+    """Return a signal word, filled up to a width, with its symbol; in colour if that shows."""
+    text = f"{SYMBOLS[signal]} {shown:<{width}}"
     return f"\x1b[{_PANEL[signal]}m {text}\x1b[0m" if shows_colour(stream) else f" {text}"
 
 
-def wrap(text: str, indent: str = INDENT, first: str | None = None) -> str:
+def wrap(text: str, indent: str, first: str | None = None) -> str:
     """Return text broken to the terminal's width."""
     width = min(_WIDEST, max(_NARROWEST, shutil.get_terminal_size().columns))
     return textwrap.fill(

@@ -8,6 +8,7 @@ from typing import Any, Literal
 
 from siteplan.assets import resource
 from siteplan.errors import OwnFilesError
+from siteplan.words import Language, translate
 
 Known = Literal["read", "read-second-hand", "memory", "common-practice", "derived", "proposal"]
 
@@ -44,11 +45,10 @@ class Source:
     edition: str = ""
     note: str = ""
 
-    @property
-    def line(self) -> str:
-        """The work in one line, with how it is known."""
+    def line(self, language: Language = "en") -> str:
+        """Return the work in one line, with how it is known."""
         parts = [part for part in (self.title, self.clause, self.edition) if part]
-        return f"{', '.join(parts)} ({KNOWN_TEXT[self.known]})"
+        return f"{', '.join(parts)} ({translate(KNOWN_TEXT[self.known], language)})"
 
 
 class UnknownSourceError(OwnFilesError):

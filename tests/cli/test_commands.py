@@ -1,6 +1,7 @@
 """The command line: exit codes, what goes to which stream, and never a traceback."""
 
 import argparse
+import ast
 import contextlib
 import io
 import json
@@ -12,7 +13,7 @@ from pathlib import Path
 import jsonschema
 import pytest
 
-from siteplan.assets import sample
+from siteplan.assets import resource, sample
 from siteplan.cli import codes, main, terminal
 from siteplan.cli import open as opening
 from siteplan.desk import preflight
@@ -29,6 +30,7 @@ from siteplan.rules.book import RuleBookError, book
 from siteplan.rules.findings import Finding, Review
 from siteplan.sources import UnknownSourceError
 from siteplan.words import Text
+from tests.helpers.strings import ROOT, in_tree, sentences
 
 BAD = str(sample("bad-placement.siteplan"))
 GOOD = str(sample("good-placement.siteplan"))
@@ -361,7 +363,29 @@ def test_units_and_language_are_the_readers(run):
     assert re.search(r"\d+' \d+\"", feet)
     assert re.search(r"\d+\.\d\d m\b", metres)
     assert not re.search(r"\d+' \d+\"", metres)
-    assert run("review", BAD, "--language", "es").code == 1
+
+
+def test_a_review_in_spanish_holds_no_english_of_the_programs_own(run):
+    done = run("review", BAD, "--language", "es")
+    assert done.code == 1
+    out = " ".join(done.out.split())
+    for spanish in ("PELIGRO", "ADVERTENCIA", "PRECAUCIÓN", "Se cumple", "alarmas de CO"):
+        assert spanish in out
+    for english in ("DANGER", "The generator", "Met (", "Not judged", "is needed", "read in the"):
+        assert english not in out
+    # Lines stay in their column beside the longest signal word.
+    assert max(len(line) for line in done.out.splitlines()[1:]) <= 100
+
+
+def test_every_sentence_of_the_core_is_in_the_spanish_catalogue():
+    known = json.loads(resource("translations/es.json").read_text(encoding="utf-8"))
+    wanted = sentences()
+    missing = set()
+    for folder in ("cli", "sources", "rules", "scene", "suggest", "power", "air", "sound"):
+        for path in (ROOT / "siteplan" / folder).rglob("*.py"):
+            said = in_tree(ast.parse(path.read_text(encoding="utf-8")))
+            missing |= {one for one in said if one in wanted and one not in known}
+    assert missing == set()
 
 
 HOSTILE = "\x1b[2J\x1b]0;x\x07\u202e\u2066{0}{name}%s\x9b31m\r\n\u2028<b>"
@@ -560,9 +584,9 @@ def test_a_signal_is_word_and_symbol_and_where_it_shows_colour(monkeypatch, sign
 def test_lines_keep_to_the_width_between_40_and_100(monkeypatch, columns):
     monkeypatch.setenv("COLUMNS", columns)
     width = max(40, min(100, int(columns)))
-    lines = terminal.wrap("word " * 200).splitlines()
+    lines = terminal.wrap("word " * 200, "   ").splitlines()
     assert max(len(line) for line in lines) <= width
-    assert all(line.startswith(terminal.INDENT) for line in lines)
+    assert all(line.startswith("   word") for line in lines)
 
 
 @pytest.mark.parametrize(

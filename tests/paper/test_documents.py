@@ -61,7 +61,7 @@ def test_records_say_all_that_the_review_says(name):
     for one in found.unjudged:
         assert squeezed(one.missing.say(EN)) in text
     for one in (*found.findings, *found.met):
-        assert all(squeezed(work(source).line) in text for source in one.sources)
+        assert all(squeezed(work(source).line()) in text for source in one.sources)
     assert text.count("notjudged") >= len(found.unjudged)
 
 

@@ -45,8 +45,8 @@ def test_the_book_holds_every_row_once():
 @pytest.mark.parametrize("one", [pytest.param(one, id=one.id) for one in works().values()])
 def test_a_work_says_how_it_is_known(one):
     assert one.title
-    assert KNOWN_TEXT[one.known] in one.line
-    assert one.line.isprintable()
+    assert KNOWN_TEXT[one.known] in one.line()
+    assert one.line().isprintable()
 
 
 def test_each_way_of_knowing_has_its_words():
@@ -61,8 +61,8 @@ def test_the_fifteen_foot_habit_is_marked_as_common_practice():
 
 def test_a_line_leaves_out_what_is_not_given():
     one = sources.Source(id="a", title="T", known="memory")
-    assert one.line == "T (from memory)"
-    assert dataclasses.replace(one, clause="C", edition="E").line == "T, C, E (from memory)"
+    assert one.line() == "T (from memory)"
+    assert dataclasses.replace(one, clause="C", edition="E").line() == "T, C, E (from memory)"
 
 
 def test_each_work_is_found_alone_as_in_the_whole_list():
