@@ -58,4 +58,8 @@ def figure_text(name: str, value: float, manner: Manner) -> str:
         return manner.show(Quantity(value, "angle"))
     if name.endswith("_l"):
         return manner.show(Quantity(value, "volume", "down"))
+    if name.endswith("_share"):
+        return manner.show(Quantity(100.0 * value, "percent"))
+    if name.endswith("_a"):
+        return manner.show(Quantity(value, "current"))
     return f"{value:g}"

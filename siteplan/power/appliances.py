@@ -39,6 +39,8 @@ class Appliance:
         Figures found; they scatter by two to one.
     note : str
         English remark, or empty.
+    hardwired : bool
+        Usually joined to the house wiring without a plug (common practice, no source).
     """
 
     id: str
@@ -51,6 +53,7 @@ class Appliance:
     found_run: tuple[Published, ...]
     found_start: tuple[Published, ...]
     note: str
+    hardwired: bool = False
 
 
 @cache

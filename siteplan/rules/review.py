@@ -16,6 +16,7 @@ from siteplan.rules import (
     left_open,
     night_rules,
     overhead,
+    power,
     separation,
     service,
     sound_rules,
@@ -43,6 +44,7 @@ OF_THE_PLAN: Mapping[str, Callable[[Scene], Iterator[Outcome]]] = {
     "fuel-enough": night_rules.fuel_enough,
     "fuel-top-up": night_rules.fuel_top_up,
     "refuel-asleep": night_rules.refuel_asleep,
+    **power.OF_THE_PLAN,
 }
 # Judged only of a generator that stands somewhere.
 OF_THE_PLACE: Mapping[str, Callable[[Scene, Standing], Iterator[Outcome]]] = {
@@ -82,6 +84,7 @@ OF_THE_PLACE: Mapping[str, Callable[[Scene, Standing], Iterator[Outcome]]] = {
     "tent": boundary.tent,
     "sound-boundary": sound_rules.sound_boundary,
     "sound-window": sound_rules.sound_window,
+    **power.OF_THE_PLACE,
 }
 NO_MACHINE = Text("no generator stands on the plan yet")
 

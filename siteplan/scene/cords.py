@@ -31,6 +31,8 @@ UNKNOWN_INLET_HEIGHT_M = 1.5
 UNKNOWN_SILL_M = 1.0
 # A cord's end is set this far off the wall, so that it never starts inside it.
 _OFF_WALL_M = 0.02
+# A shortest way round water or along a drive runs on its rim, which is no crossing.
+_RIM_M = 0.01
 _CROSSED_KINDS = frozenset({"driveway", "walk", "pool", "standing-water"})
 _OPEN_SIDED = frozenset({"carport", "covered-porch"})
 _WATER = frozenset({"pool", "standing-water"})
@@ -229,7 +231,7 @@ def _crossings(way: tuple[XY, ...], plan: Plan, gate: Opening | None) -> Iterato
     line = LineString(way)
     for one in plan.surroundings:
         if isinstance(one, Ground) and one.kind in _CROSSED_KINDS:
-            shared = line.intersection(Polygon(one.outline))
+            shared = line.intersection(Polygon(one.outline).buffer(-_RIM_M, join_style="mitre"))
             if shared.length > 0.0:
                 yield Crossing(one.kind, one.id, _middle(shared))  # type: ignore[arg-type]
     for opening in plan.openings:

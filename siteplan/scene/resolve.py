@@ -13,6 +13,7 @@ from siteplan.plan.document import Plan
 from siteplan.plan.machine import Machine, Placement
 from siteplan.scene.around import Near
 from siteplan.scene.cords import CordRun, Yard, lay
+from siteplan.scene.feeds import Feed, feeds
 from siteplan.scene.setting import Setting, resolve_setting
 
 # Quarter turns clockwise from the machine's front to each side.
@@ -61,6 +62,11 @@ class Scene:
             return ()
         placement = self.standing.placement
         return tuple(lay(one, placement.at, self.plan, self.yard) for one in placement.cords)
+
+    @cached_property
+    def feeds(self) -> tuple[Feed, ...]:
+        """What each of these cords feeds, in the same order."""
+        return feeds(self.plan, self.cord_runs)
 
     @cached_property
     def opening_m(self) -> FloatArray:

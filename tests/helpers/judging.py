@@ -6,6 +6,7 @@ the Spanish catalogue, names things of the plan, and rounds against the reader.
 
 import json
 import math
+import re
 from collections.abc import Iterable, Iterator
 from functools import cache
 
@@ -103,8 +104,10 @@ def look_over(plan: Plan, one: Outcome) -> None:
     for name in ("measured", "limit", "margin"):
         _look_over_figure(name, getattr(one, name))
     for shown in one.evidence:
-        assert shown.shape in {"line", "area"}
-        assert len(shown.points) == 2 if shown.shape == "line" else len(shown.points) > 2
+        fewest = {"point": 1, "line": 2, "area": 3}[shown.shape]
+        # A line of more than two points is a cord's way.
+        assert len(shown.points) >= fewest
+        assert shown.shape != "point" or len(shown.points) == 1
         assert all(isinstance(part, float) for point in shown.points for part in point)
 
 
@@ -119,8 +122,8 @@ def _look_over_figure(name: str, quantity: Quantity | None) -> None:
 
 
 def templates(text: Text) -> Iterator[str]:
-    """Yield the templates of a sentence and of those within it, bare places aside."""
-    if text.template not in {"{name}", "{kind} {id}"}:
+    """Yield the templates of a sentence and of those within it that have words of their own."""
+    if any(sign.isalpha() for sign in re.sub(r"{\w+}", "", text.template)):
         yield text.template
     for value in text.values.values():
         if isinstance(value, Text):
@@ -138,6 +141,8 @@ def quantities(text: Text) -> Iterator[tuple[str, Quantity]]:
 
 def ids(plan: Plan) -> set[str]:
     """Return the ids that an outcome may name."""
-    things = (*plan.buildings, *plan.openings, *plan.surroundings, *plan.fixtures,
-              *plan.household.alarm_spots)  # fmt: skip
+    cords = () if plan.placement is None else plan.placement.cords
+    outlets = () if plan.machine is None else plan.machine.receptacles
+    things = (*plan.buildings, *plan.openings, *plan.surroundings, *plan.fixtures, *plan.loads,
+              *plan.household.alarm_spots, *cords, *outlets)  # fmt: skip
     return {one.id for one in things}

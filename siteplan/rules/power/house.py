@@ -1,0 +1,371 @@
+"""Power into the house wiring: transfer equipment, neutral, inlet, outlets, who does the work."""
+
+from collections.abc import Callable, Iterator
+
+from siteplan.plan.around import Fixture, PowerInlet, ThroughWallOutlet, WallReceptacle
+from siteplan.plan.labels import label
+from siteplan.plan.machine import Machine
+from siteplan.plan.needs import Transfer
+from siteplan.power.receptacles import (
+    generator_needs_gfci,
+    neutral_match,
+)
+from siteplan.power.wiring import BUILDING_WIRE_A, building_wire_a
+from siteplan.rules.book import Rule, rule
+from siteplan.rules.findings import Evidence, Finding, Met, Outcome, Unjudged
+from siteplan.rules.power.says import (
+    NO_CORD,
+    Case,
+    Question,
+    answered,
+    gathered,
+    gauge_text,
+    mark,
+    three,
+    way,
+)
+from siteplan.rules.power.sockets import configuration
+from siteplan.scene import Scene
+from siteplan.scene.cords import fixture_xy
+from siteplan.words import Quantity, Text, Value
+
+_NO_INLET = Text("no power inlet is drawn")
+_NO_MACHINE = Text("no generator is entered")
+_HOUSEHOLD = frozenset({"5-15", "5-20"})
+_ELECTRICIAN = Text(
+    "Do not connect it. Have a licensed electrician fit a transfer switch or an interlock."
+)
+
+
+def backfeed(scene: Scene) -> Iterator[Outcome]:
+    """Refuse to feed the house wiring through one of its outlets, or without transfer equipment."""
+    book = rule("backfeed")
+    outlets = [one for one in scene.plan.fixtures if isinstance(one, WallReceptacle)]
+    fed = {feed.end.id: feed for feed in scene.feeds if isinstance(feed.end, WallReceptacle)}
+    named = {load.via for load in scene.plan.loads}
+    wrong = [one for one in outlets if one.id in fed or one.id in named]
+    for outlet in wrong:
+        what = Text(
+            "{subject}, an outlet of the house wiring, is to be fed: that puts the utility's "
+            "lines under voltage and the plug's bare pins too.",
+            {"subject": label(outlet)},
+        )
+        do = Text(
+            "Never. It kills people who work on the lines. Use an inlet with transfer "
+            "equipment, or cords to the appliances."
+        )
+        evidence = way(fed[outlet.id]) if outlet.id in fed else _at(scene, outlet)
+        yield Finding(book.id, "DANGER", (outlet.id,), what, do, book.sources, evidence=evidence)
+    if not wrong and not scene.feeds:
+        yield Unjudged(book.id, (), NO_CORD, not_drawn=True)
+    elif not wrong:
+        well = Text("No cord entered ends at an outlet of the house wiring.")
+        yield Met(book.id, (), well, book.sources, checked=len(scene.feeds))
+
+
+def transfer_equipment(scene: Scene) -> Iterator[Outcome]:
+    """Ask for transfer equipment wherever an inlet leads into the house wiring."""
+    book = rule("transfer-equipment")
+    kind = None if scene.plan.transfer is None else scene.plan.transfer.kind
+
+    def judge(inlet: PowerInlet) -> Outcome:
+        values = {"subject": label(inlet)}
+        if kind is None:
+            missing = Text("what keeps the house apart from the utility while {subject} feeds it",
+                           values)  # fmt: skip
+            return Unjudged(book.id, (inlet.id,), missing)
+        if kind != "none":
+            well = Text("Transfer equipment keeps the house apart from the utility while "
+                        "{subject} feeds it.", values)  # fmt: skip
+            return Met(book.id, (inlet.id,), well, book.sources)
+        what = Text("{subject} leads into the house wiring with no transfer equipment: it would "
+                    "feed the utility's lines.", values)  # fmt: skip
+        evidence = _at(scene, inlet)
+        return Finding(
+            book.id, "DANGER", (inlet.id,), what, _ELECTRICIAN, book.sources, evidence=evidence
+        )
+
+    yield from _each_inlet(scene, book, judge)
+
+
+def neutral_bond(scene: Scene) -> Iterator[Outcome]:
+    """Judge whether the machine's neutral suits the transfer equipment."""
+    book = rule("neutral-bond")
+    machine, transfer = scene.plan.machine, scene.plan.transfer
+    if not _inlets(scene):
+        yield Unjudged(book.id, (), _NO_INLET, not_drawn=True)
+        return
+    switched = _neutral_switched(transfer)
+    neutral = None if machine is None else machine.neutral
+    if neutral is None:
+        yield Unjudged(book.id, (), Text("whether the generator's neutral is bonded to its frame"))
+    if switched is None:
+        yield Unjudged(book.id, (), Text("whether the transfer equipment switches the neutral"))
+    if neutral is None or switched is None:
+        return
+    match = neutral_match(neutral, neutral_switched=switched)
+    if match == "match":
+        what = Text("The generator's neutral suits the transfer equipment.")
+        yield Met(book.id, (), what, book.sources)
+        return
+    what, do = _BONDS_TEXTS[match]
+    yield Finding(book.id, "WARNING", (), what, do, book.sources)
+
+
+_BONDS_TEXTS = {
+    "second-bond": (
+        Text("The neutral would be bonded both at the generator and in the house: current flows "
+             "in the ground wire, and ground-fault protection trips."),
+        Text("Have the transfer equipment switch the neutral, or use a generator with a floating "
+             "neutral. Do not change the generator's own bond."),
+    ),
+    "no-bond": (
+        Text("The neutral would be bonded nowhere while the generator feeds the house: a fault to "
+             "a metal case would not trip a breaker."),
+        Text("Use a generator with a bonded neutral, or transfer equipment that leaves the "
+             "neutral whole."),
+    ),
+}  # fmt: skip
+
+
+def _neutral_switched(transfer: Transfer | None) -> bool | None:
+    # An interlock holds two breakers apart and never opens the neutral.
+    if transfer is None:
+        return None
+    if transfer.kind == "interlock":
+        return False
+    return transfer.switches_neutral
+
+
+def machine_gfci(scene: Scene) -> Iterator[Outcome]:
+    """Judge whether the machine's household outlets have ground-fault protection."""
+    book = rule("machine-gfci")
+    machine = scene.plan.machine
+    if machine is None:
+        yield Unjudged(book.id, (), _NO_MACHINE)
+        return
+    outlets = [
+        one
+        for one in machine.receptacles
+        if (kind := configuration(one.configuration)) and kind.config in _HOUSEHOLD
+    ]
+    needed = _gfci_needed(machine)
+    if not outlets:
+        yield Unjudged(book.id, (), Text("no 120 V outlet of the generator is entered"))
+    elif needed is None:
+        missing = Text("running watts, neutral and interlock of the generator, which tell whether "
+                       "its 120 V outlets must have ground-fault protection")  # fmt: skip
+        yield Unjudged(book.id, (), missing)
+    elif not needed:
+        well = Text("This generator's 120 V outlets need no ground-fault protection of their own.")
+        yield Met(book.id, (), well, book.sources)
+    else:
+        yield from gathered(_protected(book, one.id, one.gfci) for one in outlets)
+
+
+def _gfci_needed(machine: Machine) -> bool | None:
+    kinds = [configuration(one.configuration) for one in machine.receptacles]
+    both = any(kind is not None and kind.volts == "125/250" for kind in kinds)
+    if machine.rated_w is None or any(kind is None for kind in kinds):
+        return None
+    stated = machine.receptacles_interlocked
+    answers = {
+        generator_needs_gfci(
+            max(1.0, machine.rated_w), machine.neutral, has_125_250_v=both, interlocked=interlocked
+        )
+        for interlocked in ((True, False) if stated is None else (stated,))
+    }
+    return answers.pop() if len(answers) == 1 else None
+
+
+def _protected(book: Rule, outlet_id: str, answer: bool | None) -> Outcome:
+    question = Question(
+        Text("whether outlet {subject} of the generator has ground-fault protection"),
+        Text("Outlet {subject} of the generator has ground-fault protection."),
+        Text("Outlet {subject} of the generator has no ground-fault protection: a wet cord can "
+             "kill before a breaker trips."),
+        Text("Plug a listed cord set with ground-fault protection in there, nearest to the "
+             "generator, or use another outlet."),
+    )  # fmt: skip
+    name = Text("{name}", {"name": outlet_id})
+    return answered(Case(book, name, (outlet_id,)), answer, question)
+
+
+def wall_outlet_gfci(scene: Scene) -> Iterator[Outcome]:
+    """Ask for ground-fault protection at a through-wall outlet."""
+    book = rule("wall-outlet-gfci")
+    outlets = [one for one in scene.plan.fixtures if isinstance(one, ThroughWallOutlet)]
+    if not outlets:
+        yield Unjudged(book.id, (), Text("no through-wall outlet is drawn"), not_drawn=True)
+        return
+    question = Question(
+        Text("whether {subject} has ground-fault protection"),
+        Text("{subject} has ground-fault protection."),
+        Text("{subject} has no ground-fault protection."),
+        Text("Have outlets with ground-fault protection fitted there."),
+    )
+    yield from gathered(
+        answered(Case(book, label(one), (one.id,), _at(scene, one)), one.gfci, question)
+        for one in outlets
+    )
+
+
+def inlet_disconnect(scene: Scene) -> Iterator[Outcome]:
+    """Ask for an interlocked disconnect at a large inlet."""
+    book = rule("inlet-disconnect")
+    limit_a = book.figure("from_a")
+    question = Question(
+        Text("whether {subject} has an interlocked disconnect"),
+        Text("{subject} has an interlocked disconnect."),
+        Text("{subject} is of 100 A or more and has no interlocked disconnect: its plug can be "
+             "pulled under load."),
+        Text("Have a licensed electrician fit an inlet with an interlocked disconnect."),
+    )  # fmt: skip
+
+    def judge(inlet: PowerInlet) -> Outcome:
+        if inlet.rating_a < limit_a:
+            values: dict[str, Value] = {
+                "subject": label(inlet),
+                "limit": Quantity(limit_a, "current", "down"),
+            }
+            well = Text("{subject} is of less than {limit}.", values)
+            return Met(book.id, (inlet.id,), well, book.sources)
+        return _asked(scene, book, inlet, inlet.interlocked_disconnect, question)
+
+    yield from _each_inlet(scene, book, judge)
+
+
+def inlet_enclosure(scene: Scene) -> Iterator[Outcome]:
+    """Ask for an inlet enclosure that keeps rain out."""
+    book = rule("inlet-enclosure")
+    question = Question(
+        Text("whether the enclosure of {subject} is rated for rain"),
+        Text("The enclosure of {subject} is rated for rain."),
+        Text("The enclosure of {subject} is not rated for rain."),
+        Text("Have one fitted of type 3R, or 4X by the sea, and keep its cover shut."),
+    )
+    yield from _each_inlet(
+        scene,
+        book,
+        lambda one: _asked(scene, book, one, one.outdoor_enclosure, question),
+    )
+
+
+def inlet_sign(scene: Scene) -> Iterator[Outcome]:
+    """Ask for the sign that tells which neutral the inlet is made for."""
+    book = rule("inlet-sign")
+    question = Question(
+        Text("whether a sign at {subject} tells if the generator's neutral is to be bonded or "
+             "floating"),
+        Text("A sign at {subject} tells which neutral the generator is to have."),
+        Text("No sign at {subject} tells if the generator's neutral is to be bonded or floating."),
+        Text("Put up the sign, so that nobody connects the wrong generator."),
+        "NOTICE",
+    )  # fmt: skip
+    yield from _each_inlet(
+        scene, book, lambda one: _asked(scene, book, one, one.neutral_sign, question)
+    )
+
+
+def feeder_size(scene: Scene) -> Iterator[Outcome]:
+    """Judge the feeder from inlet to panel by the inlet's rating."""
+    book = rule("feeder-size")
+    gauge = None if scene.plan.transfer is None else scene.plan.transfer.feeder_awg
+
+    def judge(inlet: PowerInlet) -> Outcome:
+        names = (inlet.id,)
+        if gauge is None:
+            missing = Text("the gauge of the feeder from {subject} to the panel",
+                           {"subject": label(inlet)})  # fmt: skip
+            return Unjudged(book.id, names, missing)
+        thickest, rows = min(BUILDING_WIRE_A), [row for row in BUILDING_WIRE_A if row >= gauge]
+        carries = building_wire_a(min(rows)) if rows else 0.0
+        if gauge < thickest and inlet.rating_a > carries:
+            missing = Text("what a feeder of {gauge} carries", {"gauge": gauge_text(gauge)})
+            return Unjudged(book.id, names, missing)
+        return _feeder(book, inlet, gauge, carries)
+
+    yield from _each_inlet(scene, book, judge)
+
+
+def _feeder(book: Rule, inlet: PowerInlet, gauge: int, carries: float) -> Outcome:
+    figures = three(inlet.rating_a, carries, "current")
+    values: dict[str, Value] = {
+        "subject": label(inlet),
+        "gauge": gauge_text(gauge),
+        "rating": figures["measured"],
+        "carries": figures["limit"],
+    }
+    if inlet.rating_a <= carries:
+        well = Text("The feeder of {gauge} carries {carries}; {subject} gives {rating}.", values)
+        return Met(book.id, (inlet.id,), well, book.sources, **figures)
+    what = Text("The feeder of {gauge} carries {carries}, but {subject} gives {rating}.", values)
+    do = Text("Have a licensed electrician lay a thicker feeder: this one can burn in the wall.")
+    return Finding(book.id, "WARNING", (inlet.id,), what, do, book.sources, **figures)
+
+
+def electrician(scene: Scene) -> Iterator[Outcome]:
+    """Ask for a licensed electrician wherever the house wiring is worked on."""
+    question = Question(
+        Text("whether a licensed electrician fits inlet and transfer equipment"),
+        Text("A licensed electrician fits inlet and transfer equipment."),
+        Text("Inlet and transfer equipment are not fitted by a licensed electrician."),
+        _ELECTRICIAN,
+    )
+    fixed = scene.plan.transfer
+    answer = None if fixed is None else fixed.by_licensed_electrician
+    yield _of_the_work(scene, rule("electrician"), answer, question)
+
+
+def permit(scene: Scene) -> Iterator[Outcome]:
+    """Ask for the permit wherever the house wiring is worked on."""
+    question = Question(
+        Text("whether there is a permit for inlet and transfer equipment"),
+        Text("There is a permit for inlet and transfer equipment."),
+        Text("There is no permit for inlet and transfer equipment."),
+        Text("Ask the building department for one; an inspector then looks at the work."),
+        "CAUTION",
+    )
+    answer = None if scene.plan.transfer is None else scene.plan.transfer.permit
+    yield _of_the_work(scene, rule("permit"), answer, question)
+
+
+def _of_the_work(
+    scene: Scene,
+    book: Rule,
+    answer: bool | None,
+    question: Question,
+) -> Outcome:
+    transfer = scene.plan.transfer
+    works = transfer is not None and transfer.kind not in {None, "none"}
+    if not works and not _inlets(scene):
+        return Unjudged(book.id, (), _NO_INLET, not_drawn=True)
+    return answered(Case(book, Text(""), ()), answer, question)
+
+
+def _asked(
+    scene: Scene,
+    book: Rule,
+    inlet: PowerInlet,
+    answer: bool | None,
+    question: Question,
+) -> Outcome:
+    return answered(Case(book, label(inlet), (inlet.id,), _at(scene, inlet)), answer, question)
+
+
+def _inlets(scene: Scene) -> list[PowerInlet]:
+    return [one for one in scene.plan.fixtures if isinstance(one, PowerInlet)]
+
+
+def _each_inlet(
+    scene: Scene, book: Rule, judge: Callable[[PowerInlet], Outcome]
+) -> Iterator[Outcome]:
+    inlets = _inlets(scene)
+    if not inlets:
+        yield Unjudged(book.id, (), _NO_INLET, not_drawn=True)
+        return
+    yield from gathered(judge(one) for one in inlets)
+
+
+def _at(scene: Scene, fixture: Fixture) -> tuple[Evidence, ...]:
+    return mark(fixture_xy(fixture, scene.plan))
