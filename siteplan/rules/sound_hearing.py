@@ -21,6 +21,8 @@ from siteplan.sound.screens import Outline
 # What the formulas take; no portable machine is quieter or louder.
 LEAST_POWER_DBA, MOST_POWER_DBA = 40.0, 160.0
 _FIRST_CHUNK = 16
+# Farther places are heard from here, where more is heard; no formula goes to 10 km.
+_FARTHEST_M = 9000.0
 _TINY_M = 1e-9
 
 
@@ -198,7 +200,13 @@ class Hearing:
 
     def levels(self, ears: FloatArray) -> Levels:
         """Return what is heard at places, shape (n, 3) [m]."""
+        ears = self._drawn_near(ears)
         return self._screened(ears, self.added_db(ears))
+
+    def _drawn_near(self, ears: FloatArray) -> FloatArray:
+        away = ears[:, :2] - self.source
+        share = _FARTHEST_M / np.maximum(np.hypot(*away.T), _FARTHEST_M)
+        return np.column_stack([self.source + away * share[:, None], ears[:, 2]])
 
     def _screened(self, ears: FloatArray, added: FloatArray) -> Levels:
         screens = prepared(self.acoustics)[0].between(self.source, ears)
@@ -231,6 +239,7 @@ class Hearing:
         """
         if not len(ears):
             return None
+        ears = self._drawn_near(ears)
         added = self.added_db(ears)
         upper = self.bound_dba(ears) + added
         order = np.argsort(-upper, kind="stable")

@@ -21,10 +21,16 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT))
 
+from siteplan.cli import night as night_command  # noqa: E402
 from siteplan.errors import SiteplanError  # noqa: E402 - the path comes first
 from siteplan.plan import store  # noqa: E402
+from siteplan.plan.document import Plan  # noqa: E402
 from siteplan.rules import review  # noqa: E402
+from siteplan.rules.cards import cards  # noqa: E402
 from siteplan.rules.findings import as_tree  # noqa: E402
+from siteplan.rules.night import night_plan  # noqa: E402
+from siteplan.rules.sound import levels  # noqa: E402
+from siteplan.scene import resolve  # noqa: E402
 from siteplan.words import Manner  # noqa: E402
 from tests.helpers.mutations import changed_bytes, changed_tree  # noqa: E402
 from tests.helpers.zoo import zoo  # noqa: E402
@@ -66,7 +72,17 @@ def judge(raw: bytes) -> str:
     for outcome in (*found.findings, *found.met, *found.unjudged):
         for manner in MANNERS:
             json.dumps(as_tree(outcome, manner), allow_nan=False)
+    night(plan)
     return f"reviewed, worst {found.worst}"
+
+
+def night(plan: Plan) -> None:
+    """Tell levels, fuel, hours and cards of a plan, as the command does."""
+    scene = resolve(plan)
+    tree = night_command.tree("p", plan, levels(scene), night_plan(scene), MANNERS[0])
+    json.dumps(tree, allow_nan=False)
+    for card in cards(plan):
+        assert list(night_command._card(card, MANNERS[1]))
 
 
 def _too_long(_number: int, _frame: object) -> None:

@@ -43,6 +43,18 @@ POWER = 90.0
 QUIET = SoundRating(level_dba=POWER, how="guaranteed-sound-power")
 
 
+def test_a_machine_at_the_far_end_of_the_drawing_is_still_judged():
+    # The drawing reaches 20 km; ISO 9613-2 goes to 1 km, and its formulas here to 10 km.
+    rated = machine(sound=SoundRating(level_dba=96.0, how="guaranteed-sound-power"))
+    louder = math.inf
+    for away_m in (8_999.0, 9_100.0, 9_999.0, 10_100.0, 19_900.0):
+        found = loudest(resolve(house_plan(away_m, 0.0, rated)), "boundary")
+        assert found is not None
+        assert found.distance_m <= away_m
+        assert found.level_dba <= louder
+        louder = found.level_dba
+
+
 def outage(**fields):
     return Outage(**({"hours": 24.0} | fields))
 
