@@ -4,7 +4,17 @@ from dataclasses import replace
 
 from siteplan.paper.blocks import Block
 from siteplan.paper.made import Made, Way, drawn
-from siteplan.paper.sections import cords, inlet, needs, outlets, parts, place, verdict, wiring
+from siteplan.paper.sections import (
+    cords,
+    drops,
+    inlet,
+    needs,
+    outlets,
+    parts,
+    place,
+    verdict,
+    wiring,
+)
 from siteplan.paper.sheet import Wish
 from siteplan.paper.subject import Subject
 
@@ -25,6 +35,7 @@ def installer(subject: Subject, paper_mm: tuple[float, float]) -> Made:
         replace(lot, floats=True),
         *outlets.outlets(subject),
         *cords.cords(subject),
+        *drops.drops(subject),
         *needs.loads(subject),
         *needs.start_order(subject),
         *parts.parts(subject),

@@ -218,3 +218,11 @@ def test_an_installer_is_told_what_nobody_entered():
     )
     for missing in missing_texts:
         assert missing in text.replace("\n", " ")
+
+
+def test_the_installer_reads_the_voltage_lost_in_the_cord():
+    text = words(full_paper("installer"))
+    # By hand, NEC 2023 chapter 9 table 8 (read second-hand): 10 AWG stranded copper 1.24 ohm per
+    # 1000 ft at 75 degrees. Leg A carries 150 W / 120 V + 1000 W / 240 V = 5.417 A, the neutral
+    # 1.25 A: 50 ft of both wires lose 0.062 ohm * 6.667 A = 0.413 V, 0.34 % of 120 V; rounded up.
+    assert "RefrigeratorFeedcord0.4%(0.5V)" in text

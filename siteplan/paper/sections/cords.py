@@ -7,10 +7,12 @@ from siteplan.paper.subject import Subject
 from siteplan.plan.document import Plan
 from siteplan.plan.labels import label
 from siteplan.plan.machine import Cord
+from siteplan.rules.power.cord import needed_m
 from siteplan.scene.cords import CordRun
+from siteplan.scene.feeds import Feed
 from siteplan.words import Text, length
 
-_HEAD_WORDS = ("Cord", "From outlet", "To", "Gauge", "Way", "Pieces")
+_HEAD_WORDS = ("Cord", "From outlet", "To", "Gauge", "Needs at least", "Pieces")
 _TROUBLE_TEXTS = {
     "no-end": "no end entered",
     "no-way": "no way round",
@@ -25,7 +27,7 @@ def cords(subject: Subject) -> Iterator[Block]:
     if placement is None or not placement.cords:
         yield Para(subject.say("No cord is entered, so none was judged."))
         return
-    rows = tuple(_row(subject, run) for run in subject.scene.cord_runs)
+    rows = tuple(_row(subject, feed) for feed in subject.scene.feeds)
     head = tuple(subject.say(one) for one in _HEAD_WORDS)
     yield Table(head, rows, (2.2, 1.3, 2.4, 1.2, 1.3, 1.6))
     for run in subject.scene.cord_runs:
@@ -33,13 +35,11 @@ def cords(subject: Subject) -> Iterator[Block]:
             yield Para(_crossed(subject, run), "small")
 
 
-def _row(subject: Subject, run: CordRun) -> tuple[str, ...]:
-    cord = run.cord
-    outlets = {one.id: one for one in subject.machine.receptacles} if subject.machine else {}
-    outlet = outlets.get(cord.receptacle or "")
+def _row(subject: Subject, feed: Feed) -> tuple[str, ...]:
+    cord, run, outlet = feed.cord, feed.run, feed.outlet
     pieces = " + ".join(subject.show(length(one, "near")) for one in cord.pieces_m)
     if run.trouble is None:
-        way = subject.show(length(run.laid_m, "up"))
+        way = subject.show(length(needed_m(subject.scene, feed), "up"))
     else:
         way = subject.say(_TROUBLE_TEXTS[run.trouble])
     return (

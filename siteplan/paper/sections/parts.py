@@ -7,6 +7,7 @@ from siteplan.paper.subject import Subject
 from siteplan.plan.around import PowerInlet, ThroughWallOutlet
 from siteplan.plan.machine import Cord
 from siteplan.power.cords import next_stock_length_m
+from siteplan.rules.power.cord import needed_m
 from siteplan.words import Quantity, Text, length
 
 _HEAD_WORDS = ("Part", "Count", "Size", "Length")
@@ -30,15 +31,15 @@ def parts(subject: Subject) -> Iterator[Block]:
     head = tuple(subject.say(one) for one in _HEAD_WORDS)
     yield Table(head, rows, (4.5, 0.8, 2.2, 1.4), (1, 3))
     note = subject.say(
-        "A cord's length is as entered, else the next length sold above its way on the plan."
+        "A cord's length is as entered, else the next length sold above what its way needs."
     )
     yield Para(note, "small")
 
 
 def listed(subject: Subject) -> Iterator[Part]:
     """Yield every part that the plan names."""
-    for run in subject.scene.cord_runs:
-        yield from _cord(run.cord, run.laid_m)
+    for feed in subject.scene.feeds:
+        yield from _cord(feed.cord, needed_m(subject.scene, feed))
     for one in subject.plan.fixtures:
         if isinstance(one, PowerInlet | ThroughWallOutlet):
             yield from _inlet(one)
@@ -52,7 +53,7 @@ def _row(subject: Subject, part: Part) -> tuple[str, ...]:
     return what.say(subject.manner), str(count), shown, away
 
 
-def _cord(cord: Cord, laid_m: float) -> Iterator[Part]:
+def _cord(cord: Cord, needed: float) -> Iterator[Part]:
     size = None
     if cord.gauge_awg is not None:
         size = Text("{gauge} AWG, {wires} wires", {"gauge": cord.gauge_awg, "wires": cord.wires})
@@ -61,7 +62,7 @@ def _cord(cord: Cord, laid_m: float) -> Iterator[Part]:
         for piece in cord.pieces_m:
             yield what, 1, size, piece
         return
-    yield what, 1, size, next_stock_length_m(laid_m) if laid_m > 0.0 else None
+    yield what, 1, size, next_stock_length_m(needed) if needed > 0.0 else None
 
 
 def _inlet(one: PowerInlet | ThroughWallOutlet) -> Iterator[Part]:

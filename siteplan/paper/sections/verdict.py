@@ -32,10 +32,8 @@ def verdict(subject: Subject) -> Block:
 
 
 _NO_LEAVE_TEXT = "That is not leave to run it: cautions below hold for every place."
-# Chapters of the rule book that say where the machine stands, not how its power runs.
-_SITING_GROUPS = frozenset(
-    {"Boundary and ways", "Carbon monoxide", "Drawing", "Heat and fire", "Noise", "People"}
-)
+# Chapters of the rule book that an installer works by.
+_POWER_GROUPS = frozenset({"Cords", "House wiring", "Loads", "Outlets", "Service equipment"})
 _HEAD_WORDS = ("Sign", "Rule and result", "Measured", "Limit", "Margin", "Sources")
 _TITLES = {
     "DANGER": "Do not run the generator as it is planned",
@@ -70,15 +68,18 @@ def findings(subject: Subject) -> Iterator[Block]:
     if not subject.review.findings:
         yield Para(subject.say("No fault was found in what could be judged."))
         return
-    found = _numbers(subject)
+    found = _numbers((*subject.review.findings, *subject.review.met))
     yield _table(subject, [_finding_row(subject, one, found) for one in subject.review.findings])
 
 
 def about_power(subject: Subject) -> Iterator[Block]:
     """Yield what was judged of the power path, for whoever does the wiring."""
-    review, numbers = subject.review, _numbers(subject)
-    rows = [_finding_row(subject, one, numbers) for one in review.findings if _is_power(one.rule)]
-    rows += [_met_row(subject, one, numbers) for one in review.met if _is_power(one.rule)]
+    review = subject.review
+    wrong = [one for one in review.findings if _is_power(one.rule)]
+    well = [one for one in review.met if _is_power(one.rule)]
+    numbers = _numbers((*wrong, *well))
+    rows = [_finding_row(subject, one, numbers) for one in wrong]
+    rows += [_met_row(subject, one, numbers) for one in well]
     if rows:
         yield Heading(subject.say("What was judged of the power path"))
         yield _table(subject, rows)
@@ -86,12 +87,11 @@ def about_power(subject: Subject) -> Iterator[Block]:
     if missing:
         yield Heading(subject.say("What was not judged of the power path"))
         yield _missing(subject, missing)
-    if rows:
-        yield from cited(subject)
+    yield from _sources(subject, numbers)
 
 
 def _is_power(rule_id: str) -> bool:
-    return _group(rule_id) not in _SITING_GROUPS
+    return _group(rule_id) in _POWER_GROUPS
 
 
 def _group(rule_id: str) -> str:
@@ -105,7 +105,7 @@ def met(subject: Subject) -> Iterator[Block]:
     if not subject.review.met:
         yield Para(subject.say("No rule was met."))
         return
-    found = _numbers(subject)
+    found = _numbers((*subject.review.findings, *subject.review.met))
     yield _table(subject, [_met_row(subject, one, found) for one in subject.review.met])
 
 
@@ -137,12 +137,17 @@ def _missing(subject: Subject, unjudged: Iterable[Unjudged]) -> Table:
 
 def cited(subject: Subject) -> Iterator[Block]:
     """Yield every work that the tables cite by its number, with how it is known."""
-    if found := _numbers(subject):
-        yield Heading(subject.say("Sources"))
-        note = subject.say("How each work is known to this program stands in brackets.")
-        yield Para(note, "small")
-        rows = tuple((str(number), _line(subject, work(one))) for one, number in found.items())
-        yield Table((subject.say("No."), subject.say("Work")), rows, (0.5, 9))
+    yield from _sources(subject, _numbers((*subject.review.findings, *subject.review.met)))
+
+
+def _sources(subject: Subject, found: Mapping[str, int]) -> Iterator[Block]:
+    if not found:
+        return
+    yield Heading(subject.say("Sources"))
+    note = subject.say("How each work is known to this program stands in brackets.")
+    yield Para(note, "small")
+    rows = tuple((str(number), _line(subject, work(one))) for one, number in found.items())
+    yield Table((subject.say("No."), subject.say("Work")), rows, (0.5, 9))
 
 
 def _line(subject: Subject, one: Source) -> str:
@@ -151,8 +156,7 @@ def _line(subject: Subject, one: Source) -> str:
     return f"{subject.show(parts)} ({subject.say(KNOWN_TEXT[one.known])})"
 
 
-def _numbers(subject: Subject) -> dict[str, int]:
-    judged: tuple[Finding | Met, ...] = (*subject.review.findings, *subject.review.met)
+def _numbers(judged: Iterable[Finding | Met]) -> dict[str, int]:
     ids = dict.fromkeys(source for one in judged for source in one.sources)
     return {name: number for number, name in enumerate(ids, start=1)}
 
