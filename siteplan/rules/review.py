@@ -1,10 +1,11 @@
 """The review: every rule over one scene. A pure function of the plan."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from siteplan.plan.document import Plan
 from siteplan.rules import (
     boundary,
+    carbon_monoxide_rule,
     confinement,
     drawing_rules,
     exhaust,
@@ -86,6 +87,10 @@ OF_THE_PLACE: Mapping[str, Callable[[Scene, Standing], Iterator[Outcome]]] = {
     "sound-window": sound_rules.sound_window,
     **power.OF_THE_PLACE,
 }
+# Judged last of a generator that stands somewhere: these look at what the others found.
+OF_THE_WHOLE: Mapping[str, Callable[[Scene, Standing, Sequence[Outcome]], Iterator[Outcome]]] = {
+    "co-estimate": carbon_monoxide_rule.co_estimate,
+}
 NO_MACHINE = Text("no generator stands on the plan yet")
 
 
@@ -102,9 +107,12 @@ def review_scene(scene: Scene) -> Review:
     outcomes = [outcome for judge in OF_THE_PLAN.values() for outcome in judge(scene)]
     standing = scene.standing
     if standing is None:
-        outcomes += [Unjudged(rule_id, (), NO_MACHINE) for rule_id in OF_THE_PLACE]
+        absent = (*OF_THE_PLACE, *OF_THE_WHOLE)
+        outcomes += [Unjudged(rule_id, (), NO_MACHINE) for rule_id in absent]
     else:
         outcomes += [one for judge in OF_THE_PLACE.values() for one in judge(scene, standing)]
+        for last in OF_THE_WHOLE.values():
+            outcomes += list(last(scene, standing, outcomes))
     return gather([_or_stated_none(one, scene.plan) for one in outcomes])
 
 

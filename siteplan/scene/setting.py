@@ -13,6 +13,7 @@ from siteplan.plan.document import Plan
 from siteplan.plan.lot import Building, Opening
 from siteplan.scene.acoustics import Acoustics, resolve_acoustics
 from siteplan.scene.around import Around, resolve_around, shapes
+from siteplan.scene.plumes import Airways, resolve_airways
 from siteplan.scene.uprights import Uprights, resolve_uprights
 from siteplan.scene.walls import outward_normal
 
@@ -81,6 +82,11 @@ class Setting:
     def around(self) -> Around:
         """Surroundings and fixtures as shapes."""
         return resolve_around(self.plan)
+
+    @cached_property
+    def airways(self) -> Airways:
+        """The buildings that exhaust goes round on its way."""
+        return resolve_airways(self.plan.buildings, self.walls, self.lot)
 
     @cached_property
     def uprights(self) -> Uprights:

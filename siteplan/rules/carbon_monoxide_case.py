@@ -1,0 +1,254 @@
+"""What the carbon monoxide estimate reckons with: source, ways, openings and run of one plan."""
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+
+from siteplan.air.bands import outdoor_ppm
+from siteplan.air.dilution import WIND_FLOOR_M_S, cavity_ppm, recirculation_length_m
+from siteplan.air.entry import AIR_CHANGES, Exchange, OpeningState, exchange
+from siteplan.air.source import RAW_CEILING_PPM, SourceRate, source_rate
+from siteplan.geometry.arrays import FloatArray, IntArray
+from siteplan.plan.lot import Opening
+from siteplan.plan.machine import Machine
+from siteplan.rules.book import Rule, rule
+from siteplan.rules.common import accuracy_m
+from siteplan.rules.findings import SIGNALS, Finding, Outcome, Signal
+from siteplan.rules.left_open import ajar_for_cord
+from siteplan.scene import Scene, Standing
+from siteplan.scene.plumes import Outlet, eave_m, outlet_height_m, path_lengths_m
+
+RULE = "co-estimate"
+CONFINING = frozenset(
+    {"indoors", "under-roof", "walled-in", "horizon-blocked", "window-well", "cover"}
+)
+"""Rules whose DANGER says that the machine stands roofed or walled in."""
+_MINUTES = 60.0
+_LEAST_AREA_M2 = 1e-4
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """One machine, the openings within reach of its exhaust, and the run.
+
+    Attributes
+    ----------
+    outlet : Outlet
+        Where exhaust leaves.
+    rate : SourceRate
+        Carbon monoxide rate for both bands [g/h].
+    rate_known : bool
+        Whether label or engine size is stated; else the screening rate was taken.
+    confined : bool
+        Whether the machine stands roofed or walled in; the rate is then the one at reduced oxygen.
+    run_h : float
+        Length of the run followed [h].
+    run_stated : bool
+        Whether the plan says how long the outage is.
+    places : IntArray
+        Indices of the openings within reach.
+    path_m : FloatArray
+        Shortest way through the air to each, less the drawing's accuracy [m].
+    states : tuple of str
+        "shut", "cracked" or "open".
+    exchanges : tuple of Exchange
+        Air changes of the room behind each.
+    cavity_m2 : FloatArray
+        Frontal area of the building in whose recirculating air the machine stands [m²]; nan if
+        it stands in none's.
+    """
+
+    outlet: Outlet
+    rate: SourceRate
+    rate_known: bool
+    confined: bool
+    run_h: float
+    run_stated: bool
+    places: IntArray
+    path_m: FloatArray
+    states: tuple[OpeningState, ...]
+    exchanges: tuple[Exchange, ...]
+    cavity_m2: FloatArray
+
+    def outside_ppm(self) -> FloatArray:
+        """Return carbon monoxide outside each opening, shape (2, n): indicative and worst."""
+        bands = outdoor_ppm(
+            self.rate.indicative_g_h, self.path_m, worst_rate_g_h=self.rate.worst_g_h
+        )
+        both = np.stack([bands.indicative.ppm, bands.worst.ppm])
+        for index in np.flatnonzero(np.isfinite(self.cavity_m2)).tolist():
+            area = float(self.cavity_m2[index])
+            mean = (
+                cavity_ppm(self.rate.indicative_g_h, 1.0, area),
+                cavity_ppm(self.rate.worst_g_h, WIND_FLOOR_M_S, area),
+            )
+            both[:, index] = np.maximum(both[:, index], np.minimum(mean, RAW_CEILING_PPM))
+        return both
+
+    def dose_ppm(self) -> FloatArray:
+        """Return the indicative mean over the run in the room behind each opening [ppm]."""
+        changes = np.array([one.indicative_per_h for one in self.exchanges], dtype=np.float64)
+        return mean_room_ppm(self.outside_ppm()[0], changes, self.run_h)
+
+
+def mean_room_ppm(outside_ppm: FloatArray, changes_per_h: FloatArray, run_h: float) -> FloatArray:
+    """Return the mean over a run in a room that starts clean [ppm]: C (1 - (1 - e^-nT)/(nT)).
+
+    Source: the single-zone balance, integrated (derived).
+    """
+    turns = changes_per_h * run_h
+    return np.asarray(outside_ppm * (1.0 + np.expm1(-turns) / turns))
+
+
+def case_of(scene: Scene, standing: Standing, outcomes: Iterable[Outcome]) -> Case:
+    """Return the case of a plan.
+
+    `outcomes` are what the rules on roofs and walls say; a DANGER among them means confined.
+    """
+    book = rule(RULE)
+    places = within_reach(scene, book)
+    openings = [scene.plan.openings[index] for index in places.tolist()]
+    outlet = Outlet(standing.outlet_xy, outlet_height_m(standing.machine.exhaust_height_m))
+    path = path_lengths_m(scene.setting.airways, outlet, openings, scene.setting.openings[places])
+    states = tuple(_states(scene, standing, places))
+    known = _rate_known(standing.machine)
+    held = confined(outcomes)
+    stated = scene.plan.outage.hours
+    return Case(
+        outlet=outlet,
+        rate=rate_of(standing.machine, book, confined=held),
+        rate_known=known,
+        confined=held,
+        run_h=run_h(stated, book),
+        run_stated=stated is not None,
+        places=places,
+        path_m=np.maximum(path - accuracy_m(scene.plan), 0.0),
+        states=states,
+        exchanges=tuple(
+            exchange_of(one, state, book) for one, state in zip(openings, states, strict=True)
+        ),
+        cavity_m2=_cavities_m2(scene, places),
+    )
+
+
+def within_reach(scene: Scene, book: Rule) -> IntArray:
+    """Return the openings that count and lie within the rule's reach."""
+    near = scene.opening_m - accuracy_m(scene.plan) <= book.figure("reach_m")
+    return np.flatnonzero(near & scene.setting.counts)
+
+
+def confined(outcomes: Iterable[Outcome]) -> bool:
+    """Tell whether a rule on roofs and walls calls the place a danger."""
+    return any(
+        isinstance(one, Finding) and one.signal == "DANGER" and one.rule in CONFINING
+        for one in outcomes
+    )
+
+
+def run_h(stated_h: float | None, book: Rule) -> float:
+    """Return the run to follow [h]: the whole outage, at least 8 h; blood is level after a day."""
+    least, longest = book.figure("least_run_h"), book.figure("longest_followed_h")
+    return min(max(stated_h or least, least), longest)
+
+
+def _rate_known(machine: Machine) -> bool:
+    return machine.co_label_g_per_h is not None or machine.engine_cc is not None
+
+
+def rate_of(machine: Machine, book: Rule, *, confined: bool) -> SourceRate:
+    """Return the machine's carbon monoxide rate; what is not stated is taken high."""
+    engine_kw = None
+    if machine.rated_w:
+        shaft_kw = machine.rated_w / 1000.0 / book.figure("alternator_efficiency")
+        engine_kw = min(shaft_kw, book.figure("largest_engine_kw"))
+    turning = "inverter_speed_rpm" if machine.inverter else "usual_speed_rpm"
+    return source_rate(
+        label_g_h=machine.co_label_g_per_h,
+        displacement_cc=machine.engine_cc,
+        engine_kw=engine_kw,
+        speed_rpm=book.figure(turning),
+        confined=confined,
+    )
+
+
+def _states(scene: Scene, standing: Standing, places: IntArray) -> Iterable[OpeningState]:
+    ajar = ajar_for_cord(scene, standing)
+    for index in places.tolist():
+        opening = scene.plan.openings[index]
+        # What a fan or burner draws air through is never shut to the air outdoors.
+        if opening.state == "open" or scene.setting.intakes[index]:
+            yield "open"
+        else:
+            yield "cracked" if opening.id in ajar else "shut"
+
+
+def exchange_of(opening: Opening, state: OpeningState, book: Rule) -> Exchange:
+    """Return the air changes of the room behind an opening in its state."""
+    if state == "shut":
+        return AIR_CHANGES[state]
+    height = book.figure("unknown_opening_height_m")
+    if opening.sill_m is not None and opening.head_m is not None:
+        height = opening.head_m - opening.sill_m
+    if state == "cracked":
+        area = book.figure("ajar_gap_m") * height
+    else:
+        area = book.figure("open_share") * height * opening.width_m
+    return exchange(state, max(area, _LEAST_AREA_M2), book.figure("room_volume_m3"), height)
+
+
+def _cavities_m2(scene: Scene, places: IntArray) -> FloatArray:
+    """Return the smallest face of each opening's building, if the machine stands in its lee."""
+    airways = scene.setting.airways
+    found = np.full(len(places), np.nan)
+    owners = scene.setting.opening_building[places]
+    for owner in np.unique(owners).tolist():
+        short, long = airways.faces_m[owner].tolist()
+        eave = eave_m(scene.plan.buildings[owner])
+        if not math.isfinite(short) or min(short, eave) <= 0.0:
+            continue
+        if scene.wall_m[owner] <= recirculation_length_m(long, eave):
+            found[owners == owner] = short * eave
+    return found
+
+
+def reference_doses_ppm(run_hours: float) -> tuple[tuple[Signal, float, float], ...]:
+    """Return the rungs: signal word, distance [m], and the dose of the reference case [ppm].
+
+    The reference case is a generator of the screening rate in the open and a shut opening.
+    """
+    return _reference(rule(RULE), run_hours)
+
+
+@lru_cache(maxsize=64)
+def _reference_at(rate_g_h: float, distances: tuple[float, ...], run_hours: float) -> FloatArray:
+    outside = outdoor_ppm(rate_g_h, distances).indicative.ppm
+    changes = np.full(len(distances), AIR_CHANGES["shut"].indicative_per_h)
+    return mean_room_ppm(outside, changes, run_hours)
+
+
+def _reference(book: Rule, run_hours: float) -> tuple[tuple[Signal, float, float], ...]:
+    rungs = [
+        (signal, book.figures[f"{signal.lower()}_at_m"])
+        for signal in SIGNALS
+        if f"{signal.lower()}_at_m" in book.figures
+    ]
+    distances = tuple(distance for _, distance in rungs)
+    doses = _reference_at(book.figure("reference_g_per_h"), distances, run_hours)
+    return tuple(
+        (signal, distance, dose)
+        for (signal, distance), dose in zip(rungs, doses.tolist(), strict=True)
+    )
+
+
+def grade(dose_ppm: float, rungs: Sequence[tuple[Signal, float, float]]) -> tuple[Signal, float]:
+    """Return the signal word of a dose and the distance of the rung it passes [m].
+
+    NOTICE and infinity if it passes none: even then nothing is cleared.
+    """
+    for signal, distance, reference in rungs:
+        if dose_ppm > reference:
+            return signal, distance
+    return "NOTICE", math.inf

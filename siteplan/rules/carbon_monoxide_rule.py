@@ -1,0 +1,150 @@
+"""The carbon monoxide estimate in the review: one finding that can only add or raise."""
+
+import math
+from collections.abc import Iterator, Sequence
+
+import numpy as np
+import shapely
+
+from siteplan.air.blood import cohb_percent
+from siteplan.air.thresholds import CAUTION
+from siteplan.plan.lot import Opening
+from siteplan.rules.book import Rule, rule
+from siteplan.rules.carbon_monoxide_case import (
+    RULE,
+    Case,
+    case_of,
+    grade,
+    reference_doses_ppm,
+)
+from siteplan.rules.findings import Evidence, Finding, Outcome, Signal, Unjudged
+from siteplan.rules.ladder import whose
+from siteplan.scene import Scene, Standing
+from siteplan.words import Quantity, Text, Value, length
+
+CAUTION_SENTENCE = Text(CAUTION)
+_MOST_NAMED = 3
+_COARSE_STEPS = 16
+_CONFINED = Text(
+    "The generator stands roofed or walled in. Its engine then makes several times as much carbon "
+    "monoxide, and the place holds it: a danger at any distance, without any estimate."
+)
+_OUT = Text("Do not run it here. Carry it into the open, well away, before starting it.")
+_REACHES = (
+    "In light wind toward {subject}, {path} from the exhaust round the buildings, an estimated "
+    "{ppm} arrives there; after {run}, {blood} of the hemoglobin of people inside is taken up. "
+    "Still air brings many times more."
+)
+_REACHES_MORE = (
+    "In light wind toward {subject}, {path} from the exhaust round the buildings, an estimated "
+    "{ppm} arrives there; after {run}, {blood} of the hemoglobin of people inside is taken up, "
+    "more than an ordinary generator does {rung} from a shut opening. Still air brings many times "
+    "more."
+)
+_DO: dict[Signal, Text] = {
+    "DANGER": Text(
+        "Do not run it here. Stand it farther from {subject}, with every opening shut. {caution}"
+    ),
+    "WARNING": Text("Stand it farther from {subject}, with every opening shut. {caution}"),
+    "CAUTION": Text(
+        "Stand it farther from {subject} if the lot allows, and keep every opening shut. {caution}"
+    ),
+    "NOTICE": Text(
+        "No distance rules carbon monoxide out: keep openings shut and alarms working. {caution}"
+    ),
+}
+
+
+def co_estimate(scene: Scene, standing: Standing, said: Sequence[Outcome]) -> Iterator[Outcome]:
+    """Warn by the estimate of what comes in at the worst opening.
+
+    `said` is what the other rules found. There is no outcome that says a place will do.
+    """
+    book = rule(RULE)
+    case = case_of(scene, standing, said)
+    yield from _not_stated(book, case)
+    if case.confined:
+        yield Finding(book.id, "DANGER", (), _CONFINED, _OUT, book.sources)
+        return
+    if not len(case.places):
+        reach = length(book.figure("reach_m"))
+        missing = Text(
+            "carbon monoxide indoors: no opening is drawn within {reach}", {"reach": reach}
+        )
+        yield Unjudged(book.id, (), missing, not_drawn=True)
+        return
+    yield _finding(scene, book, case)
+
+
+def _not_stated(book: Rule, case: Case) -> Iterator[Unjudged]:
+    if not case.rate_known:
+        missing = Text(
+            "how much carbon monoxide the engine makes: neither a label nor the engine size is "
+            "entered; {rate} g/h was taken",
+            {"rate": math.ceil(case.rate.indicative_g_h)},
+        )
+        yield Unjudged(book.id, (), missing)
+    if not case.run_stated:
+        hours = Quantity(case.run_h * 3600.0, "time")
+        missing = Text(
+            "how long the generator runs: the length of the outage is not entered; {run} was "
+            "taken for the carbon monoxide estimate",
+            {"run": hours},
+        )
+        yield Unjudged(book.id, (), missing)
+
+
+def _finding(scene: Scene, book: Rule, case: Case) -> Finding:
+    doses = case.dose_ppm()
+    rungs = reference_doses_ppm(case.run_h)
+    order = np.argsort(-doses, kind="stable")
+    worst = int(order[0])
+    signal, rung_m = grade(float(doses[worst]), rungs)
+    same = [int(one) for one in order if grade(float(doses[one]), rungs)[0] == signal]
+    named = same[:1] if signal == "NOTICE" else same[:_MOST_NAMED]
+    opening = _opening(scene, case, worst)
+    outside_ppm = float(case.outside_ppm()[0, worst])
+    blood = Quantity(taken_up_percent(case, worst, outside_ppm), "percent", "up")
+    values: dict[str, Value] = {
+        "subject": whose(scene.plan, opening),
+        "path": length(float(case.path_m[worst])),
+        "ppm": Quantity(outside_ppm, "concentration", "up"),
+        "blood": blood,
+        "run": Quantity(case.run_h * 3600.0, "time", "up"),
+        "rung": length(rung_m) if math.isfinite(rung_m) else "",
+        "caution": CAUTION_SENTENCE,
+    }
+    return Finding(
+        rule=book.id,
+        signal=signal,
+        subjects=tuple(_opening(scene, case, one).id for one in named),
+        what=Text(_REACHES_MORE if math.isfinite(rung_m) else _REACHES, values),
+        do=Text(_DO[signal].template, values),
+        sources=book.sources,
+        measured=blood,
+        evidence=tuple(_spot(scene, case, one) for one in named),
+    )
+
+
+def _opening(scene: Scene, case: Case, place: int) -> Opening:
+    return scene.plan.openings[int(case.places[place])]
+
+
+def _spot(scene: Scene, case: Case, place: int) -> Evidence:
+    line = scene.setting.openings[int(case.places[place])]
+    middle = shapely.get_coordinates(line).mean(axis=0)
+    return Evidence("point", ((float(middle[0]), float(middle[1])),))
+
+
+def taken_up_percent(case: Case, place: int, outside_ppm: float) -> float:
+    """Return the general public's carboxyhaemoglobin at the end of the run, in few steps [%].
+
+    Each step breathes the exact mean over it of the room behind the opening, in the indicative
+    band.
+    """
+    ends = np.linspace(0.0, case.run_h, _COARSE_STEPS + 1)
+    changes = case.exchanges[place].indicative_per_h
+    # The integral of 1 - e^-nt from 0.
+    filled = ends + np.expm1(-changes * ends) / changes
+    means = outside_ppm * np.diff(filled) / np.diff(ends)
+    return float(cohb_percent(ends[1:] * 60.0, means)[-1])
