@@ -32,7 +32,7 @@ from siteplan.geometry.arrays import FloatArray, IntArray
 from siteplan.plan.lot import Opening
 from siteplan.rules import confinement, overhead, walled
 from siteplan.rules.book import rule
-from siteplan.rules.carbon_monoxide_case import RULE, Case, case_of
+from siteplan.rules.carbon_monoxide_case import RULE, Case, case_of, ranked
 from siteplan.rules.carbon_monoxide_wind import rose_of, share_toward
 from siteplan.rules.findings import Outcome
 from siteplan.rules.ladder import whose
@@ -195,9 +195,11 @@ def estimate(scene: Scene) -> COEstimate | None:
     if standing is None:
         return None
     book = rule(RULE)
-    case = case_of(scene, standing, _roofs_and_walls(scene, standing))
+    said = _roofs_and_walls(scene, standing)
+    case = case_of(scene, standing, said, round_buildings=True)
     doses = case.dose_ppm()
-    order = np.argsort(-doses, kind="stable")[:MOST_OPENINGS]
+    openings = [scene.plan.openings[index] for index in case.places.tolist()]
+    order = ranked(doses, openings)[:MOST_OPENINGS]
     wind = scene.plan.wind
     rose = None if wind is None else rose_of(wind)
     return COEstimate(

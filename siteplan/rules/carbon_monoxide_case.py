@@ -19,14 +19,20 @@ from siteplan.rules.common import accuracy_m
 from siteplan.rules.findings import SIGNALS, Finding, Outcome, Signal
 from siteplan.rules.left_open import ajar_for_cord
 from siteplan.scene import Scene, Standing
-from siteplan.scene.plumes import Outlet, eave_m, outlet_height_m, path_lengths_m
+from siteplan.scene.plumes import (
+    Outlet,
+    eave_m,
+    outlet_height_m,
+    path_lengths_m,
+    straight_lengths_m,
+)
 
 RULE = "co-estimate"
 CONFINING = frozenset(
     {"indoors", "under-roof", "walled-in", "horizon-blocked", "window-well", "cover"}
 )
 """Rules whose DANGER says that the machine stands roofed or walled in."""
-_MINUTES = 60.0
+_LEAST_W = 1.0
 _LEAST_AREA_M2 = 1e-4
 
 
@@ -51,7 +57,7 @@ class Case:
     places : IntArray
         Indices of the openings within reach.
     path_m : FloatArray
-        Shortest way through the air to each, less the drawing's accuracy [m].
+        Way of the exhaust to each, less the drawing's accuracy [m].
     states : tuple of str
         "shut", "cracked" or "open".
     exchanges : tuple of Exchange
@@ -103,16 +109,24 @@ def mean_room_ppm(outside_ppm: FloatArray, changes_per_h: FloatArray, run_h: flo
     return np.asarray(outside_ppm * (1.0 + np.expm1(-turns) / turns))
 
 
-def case_of(scene: Scene, standing: Standing, outcomes: Iterable[Outcome]) -> Case:
+def case_of(
+    scene: Scene, standing: Standing, outcomes: Iterable[Outcome], *, round_buildings: bool
+) -> Case:
     """Return the case of a plan.
 
     `outcomes` are what the rules on roofs and walls say; a DANGER among them means confined.
+    Exhaust goes round the buildings, or straight: the review takes the straight line, so that
+    drawing one more building can never make it milder.
     """
     book = rule(RULE)
     places = within_reach(scene, book)
     openings = [scene.plan.openings[index] for index in places.tolist()]
     outlet = Outlet(standing.outlet_xy, outlet_height_m(standing.machine.exhaust_height_m))
-    path = path_lengths_m(scene.setting.airways, outlet, openings, scene.setting.openings[places])
+    segments = scene.setting.openings[places]
+    if round_buildings:
+        path = path_lengths_m(scene.setting.airways, outlet, openings, segments)
+    else:
+        path = straight_lengths_m(outlet, segments)
     states = tuple(_states(scene, standing, places))
     known = _rate_known(standing.machine)
     held = confined(outcomes)
@@ -161,8 +175,8 @@ def _rate_known(machine: Machine) -> bool:
 def rate_of(machine: Machine, book: Rule, *, confined: bool) -> SourceRate:
     """Return the machine's carbon monoxide rate; what is not stated is taken high."""
     engine_kw = None
-    if machine.rated_w:
-        shaft_kw = machine.rated_w / 1000.0 / book.figure("alternator_efficiency")
+    if machine.rated_w is not None and machine.rated_w >= _LEAST_W:
+        shaft_kw = machine.rated_w / 1000.0 / book.figure("alternator_share")
         engine_kw = min(shaft_kw, book.figure("largest_engine_kw"))
     turning = "inverter_speed_rpm" if machine.inverter else "usual_speed_rpm"
     return source_rate(
@@ -241,6 +255,15 @@ def _reference(book: Rule, run_hours: float) -> tuple[tuple[Signal, float, float
         (signal, distance, dose)
         for (signal, distance), dose in zip(rungs, doses.tolist(), strict=True)
     )
+
+
+def ranked(doses_ppm: FloatArray, openings: Sequence[Opening]) -> IntArray:
+    """Return the order of openings, most first; equal ones by their ids, however drawn."""
+    places = sorted(
+        range(len(openings)),
+        key=lambda place: (-_rounded(float(doses_ppm[place])), openings[place].id),
+    )
+    return np.array(places, dtype=np.int64)
 
 
 def grade(dose_ppm: float, rungs: Sequence[tuple[Signal, float, float]]) -> tuple[Signal, float]:

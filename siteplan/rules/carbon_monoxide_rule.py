@@ -8,15 +8,16 @@ import shapely
 
 from siteplan.air.blood import cohb_percent
 from siteplan.air.thresholds import CAUTION
-from siteplan.plan.lot import Opening
 from siteplan.rules.book import Rule, rule
 from siteplan.rules.carbon_monoxide_case import (
     RULE,
     Case,
     case_of,
     grade,
+    ranked,
     reference_doses_ppm,
 )
+from siteplan.rules.common import line_evidence
 from siteplan.rules.findings import Evidence, Finding, Outcome, Signal, Unjudged
 from siteplan.rules.ladder import whose
 from siteplan.scene import Scene, Standing
@@ -31,15 +32,12 @@ _CONFINED = Text(
 )
 _OUT = Text("Do not run it here. Carry it into the open, well away, before starting it.")
 _REACHES = (
-    "In light wind toward {subject}, {path} from the exhaust round the buildings, an estimated "
-    "{ppm} arrives there; after {run}, {blood} of the hemoglobin of people inside is taken up. "
-    "Still air brings many times more."
+    "By estimate {ppm} of CO reaches {subject}, {path} off, in a light wind: {blood} in the blood "
+    "after {run}. Still air brings far more."
 )
 _REACHES_MORE = (
-    "In light wind toward {subject}, {path} from the exhaust round the buildings, an estimated "
-    "{ppm} arrives there; after {run}, {blood} of the hemoglobin of people inside is taken up, "
-    "more than an ordinary generator does {rung} from a shut opening. Still air brings many times "
-    "more."
+    "By estimate {ppm} of CO reaches {subject}, {path} off, in a light wind: {blood} in the blood "
+    "after {run}, more than an ordinary generator {rung} off would bring."
 )
 _DO: dict[Signal, Text] = {
     "DANGER": Text(
@@ -61,7 +59,7 @@ def co_estimate(scene: Scene, standing: Standing, said: Sequence[Outcome]) -> It
     `said` is what the other rules found. There is no outcome that says a place will do.
     """
     book = rule(RULE)
-    case = case_of(scene, standing, said)
+    case = case_of(scene, standing, said, round_buildings=False)
     yield from _not_stated(book, case)
     if case.confined:
         yield Finding(book.id, "DANGER", (), _CONFINED, _OUT, book.sources)
@@ -85,7 +83,7 @@ def _not_stated(book: Rule, case: Case) -> Iterator[Unjudged]:
         )
         yield Unjudged(book.id, (), missing)
     if not case.run_stated:
-        hours = Quantity(case.run_h * 3600.0, "time")
+        hours = Quantity(case.run_h * 3600.0, "time", "up")
         missing = Text(
             "how long the generator runs: the length of the outage is not entered; {run} was "
             "taken for the carbon monoxide estimate",
@@ -97,16 +95,16 @@ def _not_stated(book: Rule, case: Case) -> Iterator[Unjudged]:
 def _finding(scene: Scene, book: Rule, case: Case) -> Finding:
     doses = case.dose_ppm()
     rungs = reference_doses_ppm(case.run_h)
-    order = np.argsort(-doses, kind="stable")
-    worst = int(order[0])
+    openings = [scene.plan.openings[index] for index in case.places.tolist()]
+    order = ranked(doses, openings).tolist()
+    worst = order[0]
     signal, rung_m = grade(float(doses[worst]), rungs)
-    same = [int(one) for one in order if grade(float(doses[one]), rungs)[0] == signal]
+    same = [one for one in order if grade(float(doses[one]), rungs)[0] == signal]
     named = same[:1] if signal == "NOTICE" else same[:_MOST_NAMED]
-    opening = _opening(scene, case, worst)
     outside_ppm = float(case.outside_ppm()[0, worst])
     blood = Quantity(taken_up_percent(case, worst, outside_ppm), "percent", "up")
     values: dict[str, Value] = {
-        "subject": whose(scene.plan, opening),
+        "subject": whose(scene.plan, openings[worst]),
         "path": length(float(case.path_m[worst])),
         "ppm": Quantity(outside_ppm, "concentration", "up"),
         "blood": blood,
@@ -117,23 +115,22 @@ def _finding(scene: Scene, book: Rule, case: Case) -> Finding:
     return Finding(
         rule=book.id,
         signal=signal,
-        subjects=tuple(_opening(scene, case, one).id for one in named),
+        subjects=tuple(openings[one].id for one in named),
         what=Text(_REACHES_MORE if math.isfinite(rung_m) else _REACHES, values),
         do=Text(_DO[signal].template, values),
         sources=book.sources,
         measured=blood,
-        evidence=tuple(_spot(scene, case, one) for one in named),
+        evidence=() if signal == "NOTICE" else _lines(scene, case, named),
     )
 
 
-def _opening(scene: Scene, case: Case, place: int) -> Opening:
-    return scene.plan.openings[int(case.places[place])]
-
-
-def _spot(scene: Scene, case: Case, place: int) -> Evidence:
-    line = scene.setting.openings[int(case.places[place])]
-    middle = shapely.get_coordinates(line).mean(axis=0)
-    return Evidence("point", ((float(middle[0]), float(middle[1])),))
+def _lines(scene: Scene, case: Case, named: Sequence[int]) -> tuple[Evidence, ...]:
+    outlet = shapely.Point(case.outlet.at)
+    lines = [
+        shapely.shortest_line(outlet, scene.setting.openings[int(case.places[one])])
+        for one in named
+    ]
+    return tuple(found for line in lines for found in line_evidence(shapely.get_coordinates(line)))
 
 
 def taken_up_percent(case: Case, place: int, outside_ppm: float) -> float:

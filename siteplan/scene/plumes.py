@@ -112,13 +112,18 @@ def path_lengths_m(
     """
     if not len(openings):
         return np.empty(0)
-    places = _edges(outlet.at, segments)
-    straight = np.hypot(*np.moveaxis(places - np.asarray(outlet.at), -1, 0)).min(axis=1)
+    straight = straight_lengths_m(outlet, segments)
     tree = _tree(airways, outlet)
     if tree is None:
-        return np.asarray(straight)
+        return straight
+    places = _edges(outlet.at, segments)
     around = tree.lengths_m(places.reshape(-1, 2)).reshape(len(openings), -1).min(axis=1)
     return np.asarray(np.minimum(around, _over_roof_m(airways, outlet, openings, straight)))
+
+
+def straight_lengths_m(outlet: Outlet, segments: ShapeArray) -> FloatArray:
+    """Return the straight line from the outlet to the nearest edge of each opening [m]."""
+    return np.asarray(shapely.distance(shapely.Point(outlet.at), segments))
 
 
 def path_to(airways: Airways, outlet: Outlet, segment: BaseGeometry) -> Route | None:

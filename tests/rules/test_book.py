@@ -9,13 +9,16 @@ import pytest
 from siteplan.rules import review
 from siteplan.rules.book import Rule, RuleBookError, book, rule
 from siteplan.rules.findings import SIGNALS
-from siteplan.rules.review import OF_THE_PLACE, OF_THE_PLAN
+from siteplan.rules.review import OF_THE_PLACE, OF_THE_PLAN, OF_THE_WHOLE
 from siteplan.sources import work
 from tests.helpers.builders import lot, make_plan, standing
 from tests.helpers.judging import catalogue
 
 TESTS = Path(__file__).resolve().parents[1]
-UNITS = ("_m", "_deg", "_l", "_share", "_sides", "_heights", "_db", "_dba", "_a", "_awg", "_count")
+UNITS = (
+    "_m", "_deg", "_l", "_share", "_sides", "_heights", "_db", "_dba", "_a", "_awg", "_count",
+    "_g_per_h", "_h", "_m3", "_kw", "_rpm",
+)  # fmt: skip
 
 
 def _named_in_tests() -> set[str]:
@@ -31,7 +34,7 @@ def _named_in_tests() -> set[str]:
 
 
 def test_every_rule_of_the_book_has_a_function_and_the_other_way_round():
-    assert set(book()) == set(OF_THE_PLAN) | set(OF_THE_PLACE)
+    assert set(book()) == set(OF_THE_PLAN) | set(OF_THE_PLACE) | set(OF_THE_WHOLE)
     assert not set(OF_THE_PLAN) & set(OF_THE_PLACE)
 
 

@@ -90,7 +90,7 @@ def test_the_review_and_the_full_estimate_agree():
             plan = plan_at(gap, state=state)
             full = only(plan).indicative.peak_percent["public"]
             scene = resolve(plan)
-            case = case_of(scene, scene.standing, ())
+            case = case_of(scene, scene.standing, (), round_buildings=False)
             coarse = taken_up_percent(case, 0, float(case.outside_ppm()[0, 0]))
             assert coarse == pytest.approx(full, rel=0.005)
 

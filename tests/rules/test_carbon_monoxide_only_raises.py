@@ -24,6 +24,7 @@ from tests.helpers.builders import (
     standing,
 )
 from tests.helpers.judging import sentences
+from tests.helpers.lots import number
 
 # The package exports the function of the same name, which hides the module.
 rules_review = importlib.import_module("siteplan.rules.review")
@@ -84,9 +85,9 @@ def plans(draw):
     ]
     passes = (passing(openings[0].id),) if openings and draw(st.booleans()) else ()
     place = standing(
-        draw(st.floats(-30.0, 40.0)),
-        draw(st.floats(-30.0, 40.0)),
-        draw(st.floats(0.0, 359.0)),
+        draw(number(-30.0, 40.0)),
+        draw(number(-30.0, 40.0)),
+        draw(number(0.0, 359.0)),
         cover=draw(st.sampled_from([None, cover(), cover("tent"), cover("box")])),
         cords=(cord(passes=passes),),
     )

@@ -37,8 +37,8 @@ def burdens(plan: Plan) -> dict[tuple[str, str], int]:
     house = {one.id: one.building for one in plan.openings}
     worst: dict[tuple[str, str], int] = {}
     for one in review(plan).findings:
-        # Walled sides are one place's, whatever walls make them.
-        whole = one.rule in {"walled-in", "horizon-blocked"}
+        # Walled sides and the estimate are one place's, whatever makes them.
+        whole = one.rule in {"walled-in", "horizon-blocked", "co-estimate"}
         subjects = ("",) if whole else one.subjects or ("",)
         for subject in subjects:
             key = (one.rule, house.get(subject, subject))
