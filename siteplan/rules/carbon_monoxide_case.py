@@ -259,10 +259,8 @@ def _reference(book: Rule, run_hours: float) -> tuple[tuple[Signal, float, float
 
 def ranked(doses_ppm: FloatArray, openings: Sequence[Opening]) -> IntArray:
     """Return the order of openings, most first; equal ones by their ids, however drawn."""
-    places = sorted(
-        range(len(openings)),
-        key=lambda place: (-_rounded(float(doses_ppm[place])), openings[place].id),
-    )
+    doses = [float(f"{dose:.6g}") for dose in doses_ppm.tolist()]
+    places = sorted(range(len(openings)), key=lambda one: (-doses[one], openings[one].id))
     return np.array(places, dtype=np.int64)
 
 
