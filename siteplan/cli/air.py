@@ -168,7 +168,7 @@ def _print(name: str, plan: "Plan", found: "COEstimate", manner: Manner) -> None
         print(terminal.wrap(words.alarm(point).say(manner), "  "))
     print()
     _caution(found, manner)
-    print(terminal.wrap(translate(common.CAUTION, manner.language), "  "))
+    print(terminal.wrap(common.CAUTION.say(manner), "  "))
 
 
 def _print_openings(found: "COEstimate", manner: Manner) -> None:
@@ -184,6 +184,5 @@ def _print_openings(found: "COEstimate", manner: Manner) -> None:
 
 
 def _caution(found: "COEstimate", manner: Manner) -> None:
-    word = translate("CAUTION", manner.language)
-    head = terminal.panel("CAUTION", sys.stdout, word)
-    print(head, terminal.wrap(translate(found.caution, manner.language)).lstrip())
+    head = terminal.panel("CAUTION", sys.stdout, translate("CAUTION", manner.language))
+    print(head, terminal.wrap(translate(found.caution, manner.language), "  ").lstrip())
