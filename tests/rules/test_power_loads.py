@@ -206,3 +206,13 @@ def test_medical_load():
 def test_without_loads_nothing_is_judged(rule):
     (gap,) = unjudged(loaded(), rule)
     assert gap.not_drawn
+
+
+def test_loads_of_the_day_do_not_run_with_those_of_the_night():
+    pair = (load("oven", 3000.0, when="day", leg="a"), load("heater", 2000.0, when="night"))
+    assert verdict(loaded(*pair), "running-load") == "met"
+    assert verdict(loaded(*pair), "starting-load") == "met"
+    assert verdict(loaded(*pair), "loads-together") == "met"
+    assert verdict(loaded(*pair, load("lamp", 1001.0)), "running-load") == "CAUTION"
+    # The oven alone is over a leg of 2500 W.
+    assert verdict(loaded(*pair), "leg-load") == "WARNING"

@@ -14,7 +14,7 @@ from siteplan.rules.findings import Finding, Met, Outcome, Unjudged
 from siteplan.rules.power.capacity import rated_w, starting_w
 from siteplan.rules.power.currents import heavier_leg_a, start_w
 from siteplan.rules.power.says import Case, Says, gathered, joined, judged, rungs, warning
-from siteplan.rules.power.span import Span, exact, grows, missing_of
+from siteplan.rules.power.span import Span, exact, grows, highest, missing_of
 from siteplan.scene import Scene
 from siteplan.words import Text
 
@@ -65,7 +65,7 @@ def running_load(scene: Scene) -> Iterator[Outcome]:
         (signal, grows(lambda watts, part: watts * part, rated, exact(figure)))
         for signal, figure in rungs(book, "share")
     ]
-    drawn = exact(sum(one.running_w for one in loads))
+    drawn = exact(max(sum(one.running_w for one in spell) for spell in spells(loads)))
     yield from judged(Case(book, _ALL, _ids(loads)), drawn, limits, _RUN)
 
 
@@ -77,7 +77,16 @@ def starting_load(scene: Scene) -> Iterator[Outcome]:
         yield Unjudged(book.id, (), _NO_LOADS, not_drawn=True)
         return
     case, limit = Case(book, _ALL, _ids(loads)), warning(starting_w(scene.plan))
-    yield from judged(case, hardest_start_w(loads), limit, _START)
+    yield from judged(case, highest(map(hardest_start_w, spells(loads))), limit, _START)
+
+
+def spells(loads: Sequence[Load]) -> tuple[tuple[Load, ...], ...]:
+    """Return the loads of the day and those of the night; all in one where none is of either."""
+    by_time = {
+        time: tuple(one for one in loads if one.when in {"always", time})
+        for time in ("day", "night")
+    }
+    return tuple(dict.fromkeys(by_time.values()))
 
 
 def hardest_start_w(loads: Sequence[Load]) -> Span:
@@ -92,43 +101,54 @@ def hardest_start_w(loads: Sequence[Load]) -> Span:
 def leg_load(scene: Scene) -> Iterator[Outcome]:
     """Judge the heavier leg by half of what the machine gives."""
     book = rule("leg-load")
-    heavier = _heavier_w(scene)
-    if isinstance(heavier, Text):
-        yield Unjudged(book.id, (), heavier, not_drawn=True)
+    gap = _no_legs(scene)
+    if gap is not None:
+        yield Unjudged(book.id, (), gap, not_drawn=True)
         return
+    loads = scene.plan.loads
+    heavier = highest(map(_heavier_w, spells(loads)))
     half = grows(lambda watts: watts / 2.0, rated_w(scene.plan))
-    yield from judged(Case(book, _ALL, _ids(scene.plan.loads)), heavier, warning(half), _LEG)
+    yield from judged(Case(book, _ALL, _ids(loads)), heavier, warning(half), _LEG)
 
 
 def leg_balance(scene: Scene) -> Iterator[Outcome]:
     """Judge how evenly the legs are loaded."""
     book = rule("leg-balance")
-    heavier = _heavier_w(scene)
-    if isinstance(heavier, Text):
-        yield Unjudged(book.id, (), heavier, not_drawn=True)
+    gap = _no_legs(scene)
+    if gap is not None:
+        yield Unjudged(book.id, (), gap, not_drawn=True)
         return
-    rated = rated_w(scene.plan)
-    whole_w = sum(one.running_w for one in scene.plan.loads)
+    rated, loads = rated_w(scene.plan), scene.plan.loads
+    uneven = highest(_uneven(spell, rated) for spell in spells(loads))
+    limits = [(signal, exact(figure)) for signal, figure in rungs(book, "share")]
+    yield from judged(Case(book, _ALL, _ids(loads)), uneven, limits, _BALANCE)
+
+
+def _uneven(loads: Sequence[Load], rated: Span) -> Span:
+    """Return the difference of the legs over what one leg gives."""
+    heavier = _heavier_w(loads)
+    whole_w = sum(one.running_w for one in loads)
 
     def share(watts: float, rated_watts: float) -> float:
         apart = 2.0 * watts - whole_w
         return 2.0 * apart / rated_watts if rated_watts else math.inf
 
     missing = missing_of((heavier, rated))
-    uneven = Span(share(heavier.least, rated.most), share(heavier.most, rated.least), missing)
-    limits = [(signal, exact(figure)) for signal, figure in rungs(book, "share")]
-    yield from judged(Case(book, _ALL, _ids(scene.plan.loads)), uneven, limits, _BALANCE)
+    return Span(share(heavier.least, rated.most), share(heavier.most, rated.least), missing)
 
 
-def _heavier_w(scene: Scene) -> Span | Text:
-    """Return the power of the heavier leg [W], or why there are no two legs."""
-    loads, machine = scene.plan.loads, scene.plan.machine
-    if not loads:
+def _no_legs(scene: Scene) -> Text | None:
+    """Return why there are no two legs to judge, or None."""
+    if not scene.plan.loads:
         return _NO_LOADS
+    machine = scene.plan.machine
     if machine is None:
         return _NO_MACHINE
-    if machine.voltage == "120":
-        return Text("the generator gives 120 V on one leg")
+    return Text("the generator gives 120 V on one leg") if machine.voltage == "120" else None
+
+
+def _heavier_w(loads: Sequence[Load]) -> Span:
+    """Return the power of the heavier leg [W]."""
     amps = heavier_leg_a(loads, [one.running_w for one in loads])
     return grows(lambda value: value * LINE_TO_NEUTRAL_V, amps)
 
@@ -141,10 +161,14 @@ def loads_together(scene: Scene) -> Iterator[Outcome]:
     if not loads:
         yield Unjudged(book.id, (), _NO_LOADS, not_drawn=True)
         return
-    groups = clash_groups(loads, run.most, start.most)
-    if groups:
-        yield _together(loads, groups)
-    elif gaps := missing_of([run, start, hardest_start_w(loads)]):
+    found = [
+        [spell[place] for place in group]
+        for spell in spells(loads)
+        for group in clash_groups(spell, run.most, start.most)
+    ]
+    if found:
+        yield _together(found)
+    elif gaps := missing_of([run, start, *map(hardest_start_w, spells(loads))]):
         yield Unjudged(book.id, _ids(loads), joined(gaps))
     else:
         well = Text("Any {count} of the loads can run together.",
@@ -177,14 +201,15 @@ def _drawn(load: Load) -> Drawn:
     return Drawn(load.id, run_w, max(run_w, min(start_w(load).least, _HIGHEST_W)), load.volts)
 
 
-def _together(loads: Sequence[Load], groups: Sequence[tuple[int, ...]]) -> Finding:
+def _together(groups: Sequence[Sequence[Load]]) -> Finding:
     book = rule("loads-together")
-    sets = [_plus([label(loads[place]) for place in group]) for group in groups]
+    sets = list(dict.fromkeys(tuple(one.id for one in group) for group in groups))
+    labels = {one.id: label(one) for group in groups for one in group}
+    named = [_plus([labels[load_id] for load_id in one]) for one in sets]
     what = Text("More than the generator gives, running or starting: {groups}.",
-                {"groups": joined(sets)})  # fmt: skip
+                {"groups": joined(named)})  # fmt: skip
     do = Text("Of each of these sets, keep one load off while the others run or start.")
-    subjects = tuple(dict.fromkeys(loads[place].id for group in groups for place in group))
-    return Finding(book.id, "CAUTION", subjects, what, do, book.sources)
+    return Finding(book.id, "CAUTION", tuple(labels), what, do, book.sources)
 
 
 def _plus(names: Sequence[Text]) -> Text:
