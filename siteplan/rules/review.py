@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
+from siteplan.errors import OutOfRangeError
 from siteplan.plan.document import Plan
 from siteplan.rules import (
     boundary,
@@ -110,10 +111,20 @@ def review_scene(scene: Scene) -> Review:
         absent = (*OF_THE_PLACE, *OF_THE_WHOLE)
         outcomes += [Unjudged(rule_id, (), NO_MACHINE) for rule_id in absent]
     else:
-        outcomes += [one for judge in OF_THE_PLACE.values() for one in judge(scene, standing)]
-        for last in OF_THE_WHOLE.values():
-            outcomes += list(last(scene, standing, outcomes))
+        for rule_id, judge in OF_THE_PLACE.items():
+            outcomes += _in_range(rule_id, judge(scene, standing))
+        for rule_id, last in OF_THE_WHOLE.items():
+            outcomes += list(_in_range(rule_id, last(scene, standing, tuple(outcomes))))
     return gather([_or_stated_none(one, scene.plan) for one in outcomes])
+
+
+def _in_range(rule_id: str, judged: Iterator[Outcome]) -> Iterator[Outcome]:
+    """Yield a rule's outcomes; where its formula does not reach, the rest is not judged."""
+    try:
+        yield from judged
+    except OutOfRangeError as error:
+        why = Text("figures in the range of the rule's formula ({why})", {"why": str(error)})
+        yield Unjudged(rule_id, (), why)
 
 
 def _or_stated_none(outcome: Outcome, plan: Plan) -> Outcome:
