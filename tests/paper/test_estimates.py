@@ -1,15 +1,22 @@
 """Sound and the carbon monoxide estimate on paper: their figures, and the caution beside them."""
 
 import datetime as dt
+import re
 
 import numpy as np
+import pytest
+from defusedxml import ElementTree
 
 from siteplan.drawing.marks import Label, Stroke, Symbol
 from siteplan.drawing.sound import contour_marks, level_marks
+from siteplan.paper.curves import curves, percent_share, ppm_share
 from siteplan.paper.documents import about, make
+from siteplan.paper.sections.air import MOST_ROWS
 from siteplan.plan.document import Plan
 from siteplan.plan.edits import changed
 from siteplan.plan.needs import Outage
+from siteplan.rules.carbon_monoxide import estimate
+from siteplan.rules.carbon_monoxide_words import CAUTION_TEXT
 from siteplan.rules.sound import levels
 from siteplan.sound.contours import Contour
 from siteplan.words import Manner
@@ -24,10 +31,28 @@ def records(plan):
     return page_texts(make(plan, "records", EN, printed=DAY))
 
 
+def test_every_page_with_an_estimate_carries_its_caution():
+    pages = records(full_plan())
+    figures = re.compile(r"; worst \d|COHb|an estimated")
+    with_figures = [one for one in pages if figures.search(one.replace("\n", " "))]
+    assert len(with_figures) >= 2
+    for page in with_figures:
+        assert squeezed(CAUTION_TEXT) in squeezed(page)
+
+
+def test_the_estimate_names_its_openings_and_both_bands():
+    plan = full_plan()
+    found = estimate(about(plan).scene)
+    text = squeezed("".join(records(plan)))
+    for one in found.openings[:MOST_ROWS]:
+        assert squeezed(one.label.say(EN)) in text
+    assert "worst" in text
+
+
 def test_no_machine_no_estimate_and_no_sound():
     text = " ".join(records(Plan())).replace("\n", " ")
-    assert "Sound at the boundary" in text
-    assert "dB(A)" not in text
+    assert "nothing was estimated" in text
+    assert "ppm" not in text
 
 
 def test_levels_and_limits_stand_in_the_table():
@@ -46,6 +71,29 @@ def test_without_a_rating_or_a_limit_that_is_said():
     text = " ".join(records(plan)).replace("\n", " ")
     assert "No sound rating is entered" in text
     assert "no limit" in text
+
+
+@pytest.mark.parametrize(
+    ("ppm", "share"), [(0.0, 0.0), (1.0, 0.0), (10.0, 0.25), (100.0, 0.5), (10_000.0, 1.0)]
+)
+def test_the_axis_of_concentrations_is_logarithmic(ppm, share):
+    assert ppm_share(ppm) == pytest.approx(share)
+
+
+def test_the_axis_of_blood_is_straight():
+    assert [percent_share(value) for value in (0.0, 30.0, 60.0)] == [0.0, 0.5, 1.0]
+
+
+def test_curves_are_drawn_within_their_sheet_with_alarm_points():
+    subject = about(full_plan(), EN)
+    one = estimate(subject.scene).openings[0]
+    root = ElementTree.fromstring(curves(subject, one, 180.0))
+    said = [text.text for text in root.iter(f"{SVG}text")]
+    assert {"alarm point 70 ppm", "alarm point 150 ppm", "alarm point 400 ppm"} <= set(said)
+    assert "10 %: headache begins" in said
+    for path in root.iter(f"{SVG}path"):
+        numbers = [float(number) for number in re.findall(r"-?[\d.]+", path.get("d"))]
+        assert all(-0.01 <= x <= 180.01 for x in numbers[::2])
 
 
 def test_lines_of_equal_level_carry_their_figure_once():
