@@ -21,10 +21,10 @@ class Heading:
 
 @dataclass(frozen=True, slots=True)
 class Para:
-    """A paragraph; `tone` is plain, strong or small."""
+    """A paragraph; `tone` is plain, strong, small, or lead: small and kept with what follows."""
 
     text: str
-    tone: Literal["plain", "strong", "small"] = "plain"
+    tone: Literal["plain", "strong", "small", "lead"] = "plain"
 
 
 @dataclass(frozen=True, slots=True)

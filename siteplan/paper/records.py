@@ -18,7 +18,7 @@ from siteplan.rules.sound_contours import contours
 
 MARGIN_MM = 14.0
 _TEXT_PT = 9.0
-_SOUND_MM = 150.0
+_SOUND_MM = 125.0
 _CURVES_TEXT = "Carbon monoxide in the room and in the blood over the run, for the worst opening"
 
 

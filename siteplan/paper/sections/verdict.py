@@ -116,7 +116,8 @@ def unjudged(subject: Subject) -> Iterator[Block]:
         yield Para(subject.say("Every rule of the book could be judged."))
         return
     yield Para(
-        subject.say("Missing data is no pass. Each of these stays open until it is entered.")
+        subject.say("Missing data is no pass. Each of these stays open until it is entered."),
+        "lead",
     )
     yield _missing(subject, subject.review.unjudged)
 
@@ -145,7 +146,7 @@ def _sources(subject: Subject, found: Mapping[str, int]) -> Iterator[Block]:
         return
     yield Heading(subject.say("Sources"))
     note = subject.say("How each work is known to this program stands in brackets.")
-    yield Para(note, "small")
+    yield Para(note, "lead")
     rows = tuple((str(number), _line(subject, work(one))) for one, number in found.items())
     yield Table((subject.say("No."), subject.say("Work")), rows, (0.5, 9))
 
