@@ -1,8 +1,13 @@
 """`siteplan draw`: the plan as a picture, true to scale."""
 
 import argparse
+from typing import TYPE_CHECKING
 
 from siteplan.cli import codes, common
+
+if TYPE_CHECKING:
+    from siteplan.drawing import Marks
+    from siteplan.plan.document import Plan
 
 
 def add_parser(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
@@ -14,6 +19,9 @@ def add_parser(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") 
     )
     parser.add_argument(
         "--around", choices=("lot", "machine"), default="lot", help="what to show (lot)"
+    )
+    parser.add_argument(
+        "--zone", action="store_true", help="show where no checked rule forbids the generator"
     )
     parser.add_argument("--scale", metavar="SCALE", help="1:100, 1/8 in ...; best fit if left out")
     parser.add_argument("--sheet", choices=("letter", "a4"), help="size of the sheet")
@@ -42,7 +50,8 @@ def run(args: argparse.Namespace) -> int:
         scale=None if args.scale is None else scales.named(args.scale),
         theme=args.theme,
     )
-    drawn = sheet.plan_sheet(plan, review(plan), manner, wish)
+    under = _zone(plan) if args.zone else ()
+    drawn = sheet.plan_sheet(plan, review(plan), manner, wish, under=under)
     if kind == ".svg":
         content = drawn.svg.encode("utf-8")
     else:
@@ -51,3 +60,10 @@ def run(args: argparse.Namespace) -> int:
         content = typeset.png(drawn, args.dpi)
     common.write_file(args.output, content, force=args.force)
     return codes.DONE
+
+
+def _zone(plan: "Plan") -> "Marks":
+    from siteplan.drawing import zone_marks
+    from siteplan.suggest import standing_zone
+
+    return zone_marks(standing_zone(plan).allowed, "standing-zone")

@@ -27,7 +27,7 @@ _ROLES: Mapping[Role, tuple[Swatch, Text]] = {
     "area-caution": ("area", Text("CAUTION: area or wall")),
     "area-notice": ("area", Text("NOTICE: area or wall")),
     "keep-out": ("area", Text("Not here")),
-    "standing-zone": ("area", Text("No checked rule forbids it")),
+    "standing-zone": ("area", Text("No checked rule forbids it, as turned")),
     "sound-contour": ("line", Text("Line of equal sound level")),
     "setout-line": ("line", Text("Tape from a known corner")),
     "lot-line": ("line", Text("Lot line")),

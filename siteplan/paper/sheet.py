@@ -70,6 +70,8 @@ def plan_sheet(
     manner: Manner | None = None,
     wish: Wish | None = None,
     extra: Iterable[Mark] = (),
+    *,
+    under: Iterable[Mark] = (),
 ) -> Sheet:
     """Return the plan with its machine and findings on one sheet.
 
@@ -83,6 +85,8 @@ def plan_sheet(
         Sheet size, scale, and which parts the sheet has.
     extra : iterable of Mark
         More marks in metres, such as the tapes of a set-out; drawn above the ground.
+    under : iterable of Mark
+        Marks drawn beneath everything, such as a zone; they do not widen the sheet.
 
     Raises
     ------
@@ -90,7 +94,7 @@ def plan_sheet(
         If the drawing does not fit at the scale wished, or at any.
     """
     manner, wish = manner or Manner(), wish or Wish()
-    scene, extra = resolve(plan), tuple(extra)
+    scene, extra, under = resolve(plan), tuple(extra), tuple(under)
     met = governing_marks(scene, review, manner) if wish.governing else ()
     moving = (
         *met,
@@ -107,7 +111,7 @@ def plan_sheet(
     centre = ((low[0] + high[0]) / 2, (low[1] + high[1]) / 2)
     view = View(scale.mm_per_m, centre, frame.middle)
     still = ground_marks(plan, manner, _window(view, frame))
-    marks = (*still, *extra, *moving)
+    marks = (*under, *still, *extra, *moving)
     shown = [one for one in marks if _within(one, view, frame)]
     whole = tuple(furniture(plan, scale, frame, shown, manner=manner, wish=wish))
     layers = [

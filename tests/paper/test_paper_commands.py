@@ -8,6 +8,7 @@ from PIL import Image
 
 from siteplan.assets import sample
 from siteplan.cli.main import main
+from siteplan.drawing.style import look
 from siteplan.plan.store import load
 from tests.paper.test_geojson import FOOTPRINT, PARCEL, collection
 
@@ -45,6 +46,25 @@ def test_a_file_is_written_once_and_not_overwritten(command, name, begins, tmp_p
     assert "--force" in capsys.readouterr().err
     assert run(first, PLAN, "-o", path, *options, "--force") == 0
     assert path.read_bytes() != b"mine"
+
+
+def test_the_zone_is_drawn_beneath_the_plan_if_asked_for(tmp_path):
+    bare, zoned = tmp_path / "bare.svg", tmp_path / "zoned.svg"
+    assert run("draw", PLAN, "-o", bare) == 0
+    assert run("draw", PLAN, "-o", zoned, "--zone") == 0
+    said = "No checked rule forbids it"
+    assert said not in bare.read_text(encoding="utf-8")
+    text = zoned.read_text(encoding="utf-8")
+    assert said in text
+    tint = look("standing-zone").fill
+    assert text.index(tint) < text.index(look("dwelling-floor").fill)
+
+
+def test_a_zone_needs_a_machine(tmp_path, capsys):
+    empty = tmp_path / "empty.siteplan"
+    assert run("new", "-o", empty) == 0
+    assert run("draw", empty, "-o", tmp_path / "a.svg", "--zone") == 2
+    assert "generator" in capsys.readouterr().err
 
 
 def test_a_picture_has_the_pixels_asked_for(tmp_path):
