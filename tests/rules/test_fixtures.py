@@ -131,6 +131,7 @@ def test_cylinder_and_openings(kind, filled, gap, expected):
     cylinder = fixture(GasCylinder, *below(gap), filled_on_site=filled)
     plan = make_plan(*south_wall(kind), cylinder)
     assert verdict(plan, "gas-cylinder-opening") == expected
+    assert len(outcomes(plan, "gas-cylinder-opening")) == 1
 
 
 @pytest.mark.parametrize(
