@@ -12,7 +12,7 @@ from siteplan.geometry.clearance import unit_vector, witness_lines
 from siteplan.plan.labels import label
 from siteplan.plan.lot import Building, Opening
 from siteplan.rules.book import Rule, rule
-from siteplan.rules.common import accuracy_m
+from siteplan.rules.common import accuracy_m, falls_short
 from siteplan.rules.findings import Evidence, Finding, Met, Outcome, Signal, Unjudged, severity
 from siteplan.scene import Scene, Standing
 from siteplan.words import Quantity, Text, length
@@ -103,10 +103,10 @@ def _off_axis_deg(exhaust_deg: float, line: FloatArray) -> float:
 def _limit(book: Rule, aim: _Aim) -> tuple[Signal, float] | None:
     """Return the signal word and the angle [°] it takes to be out of it, or None out of reach."""
     away, aimed = book.figure("away_deg"), book.figure("aimed_deg")
-    if aim.distance_m < book.figure("near_m"):
-        at_it = aim.off_axis_deg < aimed and aim.distance_m < book.figure("danger_m")
+    if falls_short(aim.distance_m, book.figure("near_m")):
+        at_it = aim.off_axis_deg < aimed and falls_short(aim.distance_m, book.figure("danger_m"))
         return ("DANGER", away) if at_it else ("WARNING", away)
-    if aim.distance_m >= book.figure("far_m"):
+    if not falls_short(aim.distance_m, book.figure("far_m")):
         return None
     return ("WARNING", away) if aim.own else ("CAUTION", aimed)
 

@@ -114,6 +114,7 @@ def test_standing_on_it(rule, kind, expected):
     assert "stands on" in found.what.say()
     assert found.evidence[0].shape == "area"
     assert found.measured.value == 0.0
+    assert ("pit" in found.do.say()) is (kind == "pool")
     rough = Accuracy(method="figure", figure_m=0.5)
     for gap, stands in ((0.5 - HAIR, True), (0.5, True), (0.5 + HAIR, False)):
         y = north_of_machine(gap)

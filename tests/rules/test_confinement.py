@@ -344,3 +344,17 @@ def test_a_house_put_against_a_canopy_takes_no_finding_away():
     for plan in (alone, against):
         assert verdict(plan, "clear-above") == "WARNING"
     assert verdict(against, "under-roof") == "DANGER"
+
+
+def test_in_a_house_its_own_walls_stand_on_every_side():
+    plan = make_plan(building(OVER), standing())
+    assert verdict(plan, "walled-in") == "DANGER"
+    assert outcomes(plan, "walled-in")[0].measured.value == 4
+
+
+def test_only_the_walls_that_face_the_machine_are_shown():
+    (found,) = findings(make_plan(building(L_SHAPE), standing(4.9, 4.9)), "walled-in")
+    assert {line.points for line in found.evidence} == {
+        ((12.0, 4.0), (4.0, 4.0)),
+        ((4.0, 4.0), (4.0, 12.0)),
+    }

@@ -184,6 +184,8 @@ def test_a_finding_holds_its_figures_and_its_line(name, put, rungs):
     assert found.limit.value == pytest.approx(limit, abs=1e-9)
     assert found.margin.value == pytest.approx(-0.25, abs=1e-6)
     assert found.sources == rule(name).sources
+    word = "is advised" if found.signal in {"CAUTION", "NOTICE"} else "is needed"
+    assert word in found.what.say()
     (shown,) = found.evidence
     if name != "outdoor-unit":  # its line runs on to the middle of the unit
         assert math.dist(*shown.points) == pytest.approx(limit, abs=1e-6)

@@ -31,7 +31,11 @@ def aimed(bearing_deg, *parts, **fields):
     [
         # Within 25 ft: more than 90° off.
         (5.0, 89.9, "WARNING"),
+        (5.0, 90.0, "met"),
         (5.0, 90.1, "met"),
+        (20 * FT, 0.0, "WARNING"),
+        (25 * FT, 89.9, "WARNING"),
+        (50 * FT, 0.0, "met"),
         (5.0, 45.1, "WARNING"),
         # At it, under 20 ft: danger.
         (5.0, 44.9, "DANGER"),
@@ -56,6 +60,7 @@ def test_own_dwelling(gap, off, expected, side):
     [
         (5.0, 89.9, "WARNING"),
         (25 * FT - HAIR, 89.9, "WARNING"),
+        (25 * FT, 89.9, "met"),
         (25 * FT + HAIR, 89.9, "met"),
         (25 * FT + HAIR, 45.1, "met"),
         (25 * FT + HAIR, 44.9, "CAUTION"),
@@ -129,6 +134,12 @@ def test_accuracy_shortens_the_distance():
     assert verdict(far, "exhaust-direction") == "met"
 
 
+def test_accuracy_brings_an_opening_of_a_shed_into_reach():
+    rough = Accuracy(method="figure", figure_m=0.5)
+    shed, vent = north_house(50 * FT + 0.4, kind="shed"), opening("vent", offset_m=39.5)
+    assert verdict(aimed(0.0, shed, vent, accuracy=rough), "exhaust-direction") == "CAUTION"
+
+
 def test_as_near_as_the_accuracy_it_may_point_anywhere():
     rough = Accuracy(method="figure", figure_m=0.5)
     plan = aimed(180.0, north_house(0.45), accuracy=rough)
@@ -140,6 +151,7 @@ def test_an_outlet_in_a_wall_points_at_it():
     (found,) = findings(plan, "exhaust-direction")
     assert found.signal == "DANGER"
     assert found.measured.value == 0.0
+    assert '0" away' in found.what.say()
 
 
 @pytest.mark.parametrize(

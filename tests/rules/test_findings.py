@@ -104,6 +104,7 @@ def test_a_review_is_ordered_worst_first_then_by_margin_rule_and_subject():
         finding("WARNING", margin=-1.0, rule="tent", subjects=("a",)),
         finding("WARNING", margin=-1.0, rule="tent", subjects=("b",)),
         finding("WARNING", rule="pool"),
+        finding("WARNING", margin=0.5, rule="brush"),
         finding("WARNING", margin=1.0),
         finding("CAUTION", margin=-9.0),
         finding("NOTICE"),
