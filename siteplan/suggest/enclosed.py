@@ -139,8 +139,28 @@ def _tell(
 ) -> BoolArray:
     """Tell for which cells the bound does not show that they are open."""
     told = np.zeros(len(middle), dtype=np.bool_)
+    for cells, found in _seen_in_parts(middle, within_m, walls, tree):
+        told[cells] = barred(found)
+    return told
+
+
+def seen_from(places: FloatArray, walls: Walls) -> Seen:
+    """Return what is walled as seen from places (m, 2) [m], as the rules find it."""
+    whole = Seen(np.zeros(len(places)), *np.zeros((2, len(places)), dtype=np.bool_))
+    if len(walls.segments) > 1:
+        tree = shapely.STRtree(_lines(walls.segments))
+        for cells, found in _seen_in_parts(places, 0.0, walls, tree):
+            whole.share[cells], whole.cornered[cells] = found.share, found.cornered
+            whole.flanked[cells] = found.flanked
+    return whole
+
+
+def _seen_in_parts(
+    middle: FloatArray, within_m: float, walls: Walls, tree: shapely.STRtree
+) -> Iterator[tuple[IntArray, Seen]]:
+    """Yield which cells have two or more walls about them, and what is seen there."""
     if not len(middle):
-        return told
+        return
     farthest = float(_radius_m(walls, within_m).max())
     cell, wall = tree.query(shapely.points(middle), predicate="dwithin", distance=farthest)
     order = np.argsort(cell, kind="stable")
@@ -152,8 +172,7 @@ def _tell(
         rank = np.arange(int(count[part].max()))
         there = rank < count[part, None]
         index = wall[np.where(there, first[part, None] + rank, 0)]
-        told[cells[part]] = barred(seen(middle[cells[part]], within_m, walls, (index, there)))
-    return told
+        yield cells[part], seen(middle[cells[part]], within_m, walls, (index, there))
 
 
 def seen(

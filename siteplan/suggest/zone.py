@@ -68,20 +68,28 @@ class StandingZone:
     @cached_property
     def allowed(self) -> BaseGeometry:
         """Where no rule about the place finds anything of WARNING or worse; errs inward."""
+        return self._less_aimed_and_walled(self.spaced, "WARNING")
+
+    @cached_property
+    def spaced(self) -> BaseGeometry:
+        """Where the machine keeps every distance of WARNING or worse, exhaust and walls aside."""
         lot = self.scene.setting.lot
         room = self.ground if lot is None else room_within(lot, self._machine.frame, TOUCH_M)
-        left = room.difference(self._hard.near(room, self._machine).ground(self._machine))
-        return self._less_aimed_and_walled(left, "WARNING")
+        return room.difference(self._hard.near(room, self._machine).ground(self._machine))
 
     @cached_property
     def preferred(self) -> BaseGeometry:
         """Where none finds a CAUTION either, nor lacks what it needs to judge; errs inward."""
-        keep = self._soft.near(self.allowed, self._machine)
-        left = self.allowed.difference(keep.ground(self._machine))
+        return self._less_aimed_and_walled(self.well_spaced(self.allowed), "CAUTION")
+
+    def well_spaced(self, ground: BaseGeometry) -> BaseGeometry:
+        """Return the part of some ground where the machine keeps the advised distances too."""
+        keep = self._soft.near(ground, self._machine)
+        left = ground.difference(keep.ground(self._machine))
         for layer in self.layers:
             if layer.rule == "lot-set-back":
                 left = left.difference(layer.shape)
-        return self._less_aimed_and_walled(left, "CAUTION")
+        return left
 
     def barring(self, xy: XY) -> tuple[Finding, ...]:
         """Return what the rules about the place find of a machine standing there, worst first.
@@ -96,9 +104,12 @@ class StandingZone:
             for layer in self.layers
             if layer.rule == "exhaust-direction" and layer.signal == signal
         ]
-        left = left.difference(shapely.union_all(aimed))
+        return self.less_walled(left.difference(shapely.union_all(aimed)), signal)
+
+    def less_walled(self, left: BaseGeometry, signal: Signal) -> BaseGeometry:
+        """Return the part of some ground where walls do not stand round the machine."""
         for name, barred in _WALLED[signal].items():
-            walls = _walls(self.scene, name, self.turn_deg)
+            walls = walls_about(self.scene, name, self.turn_deg)
             left = left.difference(barred_cells(left, walls, barred))
         return left
 
@@ -122,7 +133,10 @@ _WALLED: Mapping[Signal, Mapping[str, Test]] = {
 
 
 def standing_zone(
-    plan: Plan, turn_deg: float | None = None, scene: Scene | None = None
+    plan: Plan,
+    turn_deg: float | None = None,
+    scene: Scene | None = None,
+    shape: Shape | None = None,
 ) -> StandingZone:
     """Return the ground where the plan's machine can stand.
 
@@ -134,6 +148,8 @@ def standing_zone(
         How the machine is turned, clockwise from the drawing's top [°]; as placed if not given.
     scene : Scene, optional
         The plan already resolved.
+    shape : Shape, optional
+        What stands there; the plan's machine if not given.
 
     Returns
     -------
@@ -149,7 +165,7 @@ def standing_zone(
     scene = placed(scene or resolve(plan))
     assert scene.standing is not None  # noqa: S101 - placed saw to it
     turn = scene.standing.placement.turn_deg if turn_deg is None else turn_deg
-    machine = _shape(scene, turn)
+    machine = shape or _shape(scene, turn)
     found = bars(scene)
     setting = scene.setting
     ground = _around(setting.walls) if setting.lot is None else setting.lot
@@ -265,10 +281,11 @@ def _walled_ground(
     scene: Scene, name: str, turn_deg: float, ground: BaseGeometry, barred: Test
 ) -> BaseGeometry:
     free = ground.difference(shapely.union_all(scene.setting.walls))
-    return barred_cells(free, _walls(scene, name, turn_deg), barred, _SHOWN_CELL_M)
+    return barred_cells(free, walls_about(scene, name, turn_deg), barred, _SHOWN_CELL_M)
 
 
-def _walls(scene: Scene, rule_id: str, turn_deg: float) -> Walls:
+def walls_about(scene: Scene, rule_id: str, turn_deg: float) -> Walls:
+    """Return the walls that a rule counts round the machine."""
     standing = scene.standing
     assert standing is not None  # noqa: S101 - placed saw to it
     counts, reach = counting_walls(scene, standing, rule(rule_id))
@@ -294,7 +311,7 @@ def _aimed_layers(scene: Scene, machine: Shape, turn_deg: float) -> Iterator[Lay
     )
     for signal, own, limit, reach in steps:
         spread = fan(exhaust, figure(limit), figure(reach), slack)
-        outlines, openings = _aimed_at(scene, own=own)
+        outlines, openings = aimed_at(scene, own=own)
         names = (
             *(scene.plan.buildings[place].id for place in outlines.tolist()),
             *(scene.plan.openings[place].id for place in openings.tolist()),
@@ -303,7 +320,7 @@ def _aimed_layers(scene: Scene, machine: Shape, turn_deg: float) -> Iterator[Lay
         yield Layer("exhaust-direction", signal, names, draw)
 
 
-def _aimed_at(scene: Scene, *, own: bool) -> tuple[IntArray, IntArray]:
+def aimed_at(scene: Scene, *, own: bool) -> tuple[IntArray, IntArray]:
     """Return the buildings and openings that the exhaust must not point at, own or others'."""
     setting = scene.setting
     mine = np.array([one.owner == "own" for one in scene.plan.buildings], dtype=bool)
