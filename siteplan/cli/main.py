@@ -83,7 +83,19 @@ class _Parser(argparse.ArgumentParser):
 
 
 def _parser() -> argparse.ArgumentParser:
-    from siteplan.cli import air, bring, draw, export, new, night, paper, review, rules, schema
+    from siteplan.cli import (
+        air,
+        bring,
+        draw,
+        export,
+        new,
+        night,
+        paper,
+        review,
+        rules,
+        schema,
+        spots,
+    )
     from siteplan.cli import open as opening
 
     parser = _Parser(
@@ -95,6 +107,7 @@ def _parser() -> argparse.ArgumentParser:
     )
     parser.add_argument("--version", action="version", version=f"siteplan {__version__}")
     commands = parser.add_subparsers(title="commands", metavar="COMMAND")
-    for command in (opening, review, air, night, draw, paper, export, bring, rules, schema, new):
+    commanded = (opening, review, spots, air, night, draw, paper, export, bring, rules, schema, new)
+    for command in commanded:
         command.add_parser(commands)
     return parser

@@ -4,11 +4,12 @@ from siteplan.paper.blocks import Block, Columns
 from siteplan.paper.made import CARD_INSET_MM, Made, Way, drawn
 from siteplan.paper.sections import cards, cords, tapes, verdict
 from siteplan.paper.sections import night as nights
-from siteplan.paper.setout import set_out, tape_marks
+from siteplan.paper.setout import tape_marks
 from siteplan.paper.sheet import Wish
 from siteplan.paper.subject import Subject
 from siteplan.paper.timeline import timeline
 from siteplan.rules.night import night_plan
+from siteplan.suggest.tapes import set_out
 
 MARGIN_MM = 13.0
 # Type [pt] and height of the drawing [mm]: large first, smaller where one page would not do.
@@ -28,7 +29,7 @@ def household(subject: Subject, paper_mm: tuple[float, float]) -> Made:
 
 def _front(subject: Subject, wide_mm: float, pictures: dict[str, str]) -> tuple[Way, ...]:
     # Whoever must not stand it there is not told how to find the place.
-    found = set_out(subject) if subject.review.worst != "DANGER" else None
+    found = set_out(subject.scene) if subject.review.worst != "DANGER" else None
     shown = {}
     for height in dict.fromkeys(height for _, height in _FRONT_WAYS):
         wish = Wish(size_mm=(wide_mm, height), around="machine", governing=found is None)

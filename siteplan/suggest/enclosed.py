@@ -24,8 +24,9 @@ _TURNS = 30
 _FULL = 2.0 * math.pi
 _BEARINGS = 4 * _TURNS
 _STEP = _FULL / _BEARINGS
-# A wall is seen from 45° off, as the rule on walled sides has it; a hair more, for the bound.
-_FACING = math.pi / 4.0 + 1e-6
+# A wall looks at sides less than 45° off, as the rule on walled sides has it: its tolerance
+# of 1e-9 on the cosine is 1.4e-9 here.
+_FACING = math.pi / 4.0 - 1.2e-9
 _LOOKS = _TURNS + 1
 _COARSEST_M = 2.0
 FINEST_M = 0.125

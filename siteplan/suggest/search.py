@@ -95,10 +95,6 @@ class Search:
         zone = standing_zone(self.scene.plan, 0.0, self.scene, round_shape(self.scene, slim))
         return zone.less_walled(zone.spaced, "WARNING")
 
-    def exhaust_deg(self, turn_deg: float) -> float:
-        """Return where the exhaust points when the machine is turned so [°]."""
-        return (2.0 * turn_deg - self.turn_deg(turn_deg)) % 360.0
-
     def turn_deg(self, exhaust_deg: float) -> float:
         """Return how the machine is turned when its exhaust points there [°]."""
         machine = self.scene.plan.machine
@@ -121,6 +117,22 @@ class Search:
                 found += 1
                 turn = self.turn_deg(float(exhaust[row]))
                 yield Try((x, y), turn, reach(self.scene, self.ends, (x, y)))
+
+    def shortest_exhaust_deg(self, end: End | None) -> float:
+        """Return the direction of the exhaust that leaves ground nearest to an end open.
+
+        The one that serves at the nearest place at which distances are kept, if any does;
+        else the one that leaves the nearest of the sampled places.
+        """
+        at = nearest_place(self.scene, self.round_zone.spaced, end)
+        if at is not None:
+            there = bearings(self.scene, np.array([at]), radius_m(self.scene))
+            exhaust = float(there.best(~there.barred)[0])
+            if math.isfinite(exhaust):
+                return exhaust
+        open_ways = ~self.ways.barred & ~self.walled[:, None]
+        bound = np.where(open_ways, self._bound_m(self.places)[:, None], np.inf)
+        return float(self.ways.exhaust_deg[bound.min(axis=0, initial=np.inf).argmin()])
 
     def _short_first(self, rows: IntArray) -> Iterator[int]:
         """Yield some of the rows, shortest straight cord first, spread over the ground."""

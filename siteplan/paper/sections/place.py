@@ -6,18 +6,9 @@ from siteplan.paper import identity
 from siteplan.paper.blocks import Block, Fields, Heading, Para, Table
 from siteplan.paper.subject import Subject
 from siteplan.plan.machine import Machine, Placement
+from siteplan.suggest.compass import compass_text
 from siteplan.words import Quantity, Text, length
 
-_POINT_WORDS = (
-    "north",
-    "north-east",
-    "east",
-    "south-east",
-    "south",
-    "south-west",
-    "west",
-    "north-west",
-)
 _FUEL_WORDS = {
     "gasoline": "gasoline",
     "diesel": "diesel",
@@ -77,8 +68,7 @@ def _cover(subject: Subject, placement: Placement) -> str:
 
 def compass(subject: Subject, turn_deg: float) -> str:
     """Return the nearest of eight points of the compass to a turn from the drawing's top [°]."""
-    true_deg = (turn_deg - subject.plan.north_deg) % 360.0
-    return _POINT_WORDS[round(true_deg / 45.0) % 8]
+    return compass_text(subject.plan, turn_deg).template
 
 
 def machine_line(subject: Subject, machine: Machine) -> str:

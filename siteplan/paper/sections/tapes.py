@@ -3,8 +3,9 @@
 from collections.abc import Iterator
 
 from siteplan.paper.blocks import Block, Heading, Para, Table
-from siteplan.paper.setout import SetOut, tape_length
+from siteplan.paper.setout import tape_length
 from siteplan.paper.subject import Subject
+from siteplan.suggest.tapes import SetOut
 from siteplan.words import length
 
 _HEAD_WORDS = ("Tape", "From", "To the middle of the generator")

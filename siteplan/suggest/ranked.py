@@ -89,7 +89,8 @@ def _tries(search: Search) -> Iterator[Try]:
         if best is None or one.cords.weighed_m < best.cords.weighed_m:
             best = one
     if best is not None:
-        yield from search.nearest(search.exhaust_deg(best.turn_deg), best.cords.end)
+        end = best.cords.end
+        yield from search.nearest(search.shortest_exhaust_deg(end), end)
 
 
 def _passing(search: Search, tries: Iterable[Try]) -> Iterator[Spot]:
