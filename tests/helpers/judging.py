@@ -14,7 +14,18 @@ from siteplan.assets import resource
 from siteplan.plan.document import Plan
 from siteplan.rules import review
 from siteplan.rules.book import rule as rule_of
-from siteplan.rules.findings import SIGNALS, Finding, Met, Outcome, Unjudged, severity
+from siteplan.rules.findings import (
+    SIGNALS,
+    Finding,
+    Met,
+    Outcome,
+    Review,
+    Unjudged,
+    gather,
+    severity,
+)
+from siteplan.rules.review import OF_THE_PLACE, OF_THE_PLAN
+from siteplan.scene import resolve
 from siteplan.words import Manner, Quantity, Text
 
 SPANISH = Manner("es", "metres")
@@ -26,12 +37,25 @@ MOST_SIDES = {"measured": "up", "limit": "down", "margin": "down"}
 
 
 def outcomes(plan: Plan, rule: str) -> list[Outcome]:
-    """Return everything the review says under a rule's id, looked over."""
-    said = review(plan)
-    found = [one for one in (*said.findings, *said.met, *said.unjudged) if one.rule == rule]
+    """Return everything a rule says of a plan, in the review's order, looked over."""
+    said = _judged(plan, rule)
+    found = [*said.findings, *said.met, *said.unjudged]
     for one in found:
+        assert one.rule == rule
         look_over(plan, one)
     return found
+
+
+def _judged(plan: Plan, rule: str) -> Review:
+    """Judge one rule alone where it stands alone; else the whole, and pick from it."""
+    scene = resolve(plan)
+    if rule in OF_THE_PLAN and rule not in plan.none_here:
+        return gather(list(OF_THE_PLAN[rule](scene)))
+    if rule in OF_THE_PLACE and rule not in plan.none_here and scene.standing is not None:
+        return gather(list(OF_THE_PLACE[rule](scene, scene.standing)))
+    said = review(plan)
+    every: list[Outcome] = [*said.findings, *said.met, *said.unjudged]
+    return gather([one for one in every if one.rule == rule])
 
 
 def findings(plan: Plan, rule: str) -> list[Finding]:
