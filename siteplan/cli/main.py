@@ -91,6 +91,7 @@ def _parser() -> argparse.ArgumentParser:
         new,
         night,
         paper,
+        power,
         review,
         rules,
         schema,
@@ -107,7 +108,21 @@ def _parser() -> argparse.ArgumentParser:
     )
     parser.add_argument("--version", action="version", version=f"siteplan {__version__}")
     commands = parser.add_subparsers(title="commands", metavar="COMMAND")
-    commanded = (opening, review, spots, air, night, draw, paper, export, bring, rules, schema, new)
+    commanded = (
+        opening,
+        review,
+        spots,
+        air,
+        night,
+        power,
+        draw,
+        paper,
+        export,
+        bring,
+        rules,
+        schema,
+        new,
+    )
     for command in commanded:
         command.add_parser(commands)
     return parser

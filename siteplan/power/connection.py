@@ -101,7 +101,8 @@ class _Reach:
 
     def sums(self) -> LegSums:
         served = self.served()
-        return leg_sums(served, assign_legs(served))
+        settled = {place: load.leg for place, load in enumerate(served) if load.leg is not None}
+        return leg_sums(served, assign_legs(served, settled))
 
     def one_leg_a(self) -> float:
         return sum(load.run_w for load in self.served()) / LINE_TO_NEUTRAL_V

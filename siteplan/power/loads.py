@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import combinations
+from typing import Literal
 
 from siteplan.power._checks import within
 from siteplan.power.receptacles import CONTINUOUS_SHARE
@@ -38,6 +39,8 @@ class Load:
         Draws current in pulses, so that the neutral of two legs may not cancel.
     hardwired : bool
         Has no plug: only the house's own wiring reaches it.
+    leg : "A", "B" or None
+        The leg it hangs on where that is settled; None for 240 V and where it is free.
 
     Raises
     ------
@@ -51,6 +54,7 @@ class Load:
     volts: float = 120.0
     electronic: bool = False
     hardwired: bool = False
+    leg: Literal["A", "B"] | None = None
 
     def __post_init__(self) -> None:
         within("running power [W]", self.run_w, 0.0, _HIGHEST_W)

@@ -140,7 +140,7 @@ def test_leg_balance_within_a_quarter_of_a_leg(watts, expected):
     assert verdict(loaded(load(running_w=watts, leg="a")), "leg-balance") == expected
 
 
-@pytest.mark.parametrize("rule", ["leg-load", "leg-balance"])
+@pytest.mark.parametrize("rule", ["leg-load", "leg-start", "leg-balance"])
 def test_legs_of_a_120_v_machine_are_not_judged(rule):
     (gap,) = unjudged(loaded(load(), voltage="120"), rule)
     assert gap.not_drawn
@@ -216,3 +216,18 @@ def test_loads_of_the_day_do_not_run_with_those_of_the_night():
     assert verdict(loaded(*pair, load("lamp", 1001.0)), "running-load") == "CAUTION"
     # The oven alone is over a leg of 2500 W.
     assert verdict(loaded(*pair), "leg-load") == "WARNING"
+
+
+@pytest.mark.parametrize(
+    ("start_w", "expected"),
+    [(3125.0 - 500.0, "met"), (3125.0 - 500.0 + HAIR, "WARNING"), (None, "unjudged")],
+)
+def test_leg_start_is_half_of_what_is_there_for_a_start(start_w, expected):
+    pair = (load("lamp", 500.0, leg="a"), load("pump", 800.0, starting_w=start_w, leg="a"))
+    assert verdict(loaded(*pair), "leg-start") == expected
+
+
+def test_leg_start_of_a_240_v_load_counts_half():
+    pump = load("pump", 1000.0, starting_w=5000.0, volts=240)
+    assert verdict(loaded(pump, load("lamp", 625.0, leg="b")), "leg-start") == "met"
+    assert verdict(loaded(pump, load("lamp", 626.0, leg="b")), "leg-start") == "WARNING"

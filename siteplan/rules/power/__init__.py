@@ -21,6 +21,7 @@ OF_THE_PLAN: Mapping[str, Callable[[Scene], Iterator[Outcome]]] = {
     "running-load": loads.running_load,
     "starting-load": loads.starting_load,
     "leg-load": loads.leg_load,
+    "leg-start": loads.leg_start,
     "leg-balance": loads.leg_balance,
     "loads-together": loads.loads_together,
     "load-fed": loads.load_fed,

@@ -51,14 +51,10 @@ def start_w(load: Load) -> Span:
 
 
 def running(feed: Feed) -> Loading:
-    """Return the currents of a cord with all its loads running.
-
-    A cord that feeds nothing entered may carry what its outlet gives.
-    """
+    """Return the currents of a cord with all its loads running; any, if none is entered."""
     if not feed.loads:
-        limit = outlet_a(feed)
-        bare = Span(0.0, limit.most, (_NO_LOADS, *limit.missing))
-        return Loading(bare, grows(lambda amps: 2.0 * amps, bare))
+        bare = unknown(0.0, math.inf, _NO_LOADS)
+        return Loading(bare, bare)
     return loading(feed.loads, [one.running_w for one in feed.loads], kind_of(feed))
 
 

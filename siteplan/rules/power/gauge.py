@@ -101,9 +101,9 @@ def needed_a(feed: Feed) -> Span:
     """
     if not feed.shared:
         return running(feed).wire_a
-    wire, outlet = running(feed).wire_a, outlet_a(feed)
-    least = max(outlet.least, wire.least if feed.loads else 0.0)
-    return Span(least, max(outlet.most, least), outlet.missing)
+    outlet = outlet_a(feed)
+    least = max(outlet.least, min(outlet.most, running(feed).wire_a.least))
+    return Span(least, outlet.most, outlet.missing)
 
 
 def ampacity_a(gauge_awg: int | None, ambient_c: float | None) -> Span:
@@ -192,8 +192,7 @@ def chain_drop(
     lost = cord_drop(feed, loading.loop_a)
     if feed.inlet is None:
         return lost
-    # Between the legs half the current flows, and each leg loses to its own wire alone.
-    loop_a = load_w / LINE_TO_NEUTRAL_V * (0.5 if load.volts > LINE_TO_NEUTRAL_V else 2.0)
+    loop_a = branch_loop_a(load, load_w)
     fixed = transfer or Transfer()
     feeder = drop_share(
         fixed.feeder_awg, _stated_m(fixed.feeder_length_m, _NO_FEEDER), loading.loop_a
@@ -203,6 +202,12 @@ def chain_drop(
     )
     pieces = (lost, _named(feeder, _NO_FEEDER), _named(branch, _NO_BRANCH))
     return grows(lambda *shares: sum(shares), *pieces)
+
+
+def branch_loop_a(load: Load, load_w: float) -> float:
+    """Return what a load's own branch circuit loses by [A], both wires together."""
+    # Between the legs half the current flows, and each leg loses to its own wire alone.
+    return load_w / LINE_TO_NEUTRAL_V * (0.5 if load.volts > LINE_TO_NEUTRAL_V else 2.0)
 
 
 _NO_FEEDER = Text("gauge and length of the feeder from inlet to panel")

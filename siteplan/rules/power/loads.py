@@ -45,6 +45,14 @@ _LEG = Says(
     Text("Move loads to the other leg, or run fewer."),
     "power",
 )
+_LEG_START = Says(
+    Text("On the heavier leg the hardest start needs {measured}; half of what the generator gives "
+         "for a start is {limit}."),
+    Text("On the heavier leg the hardest start needs {measured}; half of what the generator gives "
+         "for a start is {limit}."),
+    Text("Move a motor to the other leg, or start it while less is on."),
+    "power",
+)  # fmt: skip
 _BALANCE = Says(
     Text("The legs differ by {measured} of what one gives; {limit} is advised."),
     Text("The legs differ by {measured} of what one gives; up to {limit} is well."),
@@ -109,6 +117,30 @@ def leg_load(scene: Scene) -> Iterator[Outcome]:
     heavier = highest(map(_heavier_w, spells(loads)))
     half = grows(lambda watts: watts / 2.0, rated_w(scene.plan))
     yield from judged(Case(book, _ALL, _ids(loads)), heavier, warning(half), _LEG)
+
+
+def leg_start(scene: Scene) -> Iterator[Outcome]:
+    """Judge the hardest start on the heavier leg by half of what the machine gives for one."""
+    book = rule("leg-start")
+    gap = _no_legs(scene)
+    if gap is not None:
+        yield Unjudged(book.id, (), gap, not_drawn=True)
+        return
+    loads = scene.plan.loads
+    hardest = highest(_leg_start_w(spell, one) for spell in spells(loads) for one in spell)
+    half = grows(lambda watts: watts / 2.0, starting_w(scene.plan))
+    yield from judged(Case(book, _ALL, _ids(loads)), hardest, warning(half), _LEG_START)
+
+
+def _leg_start_w(loads: Sequence[Load], starting: Load) -> Span:
+    """Return the power of the heavier leg while one load starts [W]."""
+    demand = start_w(starting)
+    watts = [demand.least if one is starting else one.running_w for one in loads]
+    amps = heavier_leg_a(loads, watts)
+    known = grows(lambda value: value * LINE_TO_NEUTRAL_V, amps)
+    if not demand.missing:
+        return known
+    return Span(known.least, math.inf, (*known.missing, *demand.missing))
 
 
 def leg_balance(scene: Scene) -> Iterator[Outcome]:
