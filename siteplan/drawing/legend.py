@@ -27,7 +27,7 @@ _ROLES: Mapping[Role, tuple[Swatch, Text]] = {
     "area-caution": ("area", Text("CAUTION: area or wall")),
     "area-notice": ("area", Text("NOTICE: area or wall")),
     "keep-out": ("area", Text("Not here")),
-    "standing-zone": ("area", Text("No checked rule forbids it, as turned")),
+    "standing-zone": ("area", Text("No rule forbids it, as turned")),
     "sound-contour": ("line", Text("Line of equal sound level")),
     "setout-line": ("line", Text("Tape from a known corner")),
     "lot-line": ("line", Text("Lot line")),
@@ -130,3 +130,14 @@ def _signs(items: Iterable[Mark]) -> Iterator[Entry]:
     for kind, text in _FIXTURE_TEXT.items():
         if kind in names:
             yield Entry("symbol", "fixture", text, kind, LETTERS.get(kind, ""))
+
+
+_OF_THE_GROUND = ("wall", "roof", "eave", "opening", "fence", "garden", "hedge", "deck", "drive",
+                  "pool", "standing-water", "brush", "shelter", "tree", "service")  # fmt: skip
+
+
+def about_machine(row: Entry) -> bool:
+    """Tell whether a line of a legend is about the machine and not about the ground it is on."""
+    if row.swatch == "symbol":
+        return row.role.startswith("distance-") or row.symbol in {"power-inlet", "panel"}
+    return not any(part in row.role for part in _OF_THE_GROUND)

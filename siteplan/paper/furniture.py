@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from siteplan.drawing.layout import text_width_mm
-from siteplan.drawing.legend import Entry, entries
+from siteplan.drawing.legend import Entry, about_machine, entries
 from siteplan.drawing.marks import Anchor, Fill, Label, Mark, Point, Role, Stroke, Symbol
 from siteplan.drawing.style import Theme
 from siteplan.paper import identity
@@ -47,6 +47,8 @@ class Wish:
         Which colours.
     titled, legend, framed : bool
         Which parts it has.
+    short_legend : bool
+        Whether only what concerns the machine is explained, in larger type.
     governing, findings : bool
         Whether distances that are met, and what the review found, are drawn.
     """
@@ -59,6 +61,7 @@ class Wish:
     titled: bool = True
     legend: bool = True
     framed: bool = True
+    short_legend: bool = False
     governing: bool = True
     findings: bool = True
 
@@ -108,7 +111,10 @@ def furniture(
         # North stands above the legend, where it covers nothing of the drawing.
         yield from _north(plan, (right + 10.0, frame.top + 6.5))
         room = frame.height - _NORTH_MM
-        yield from _legend(entries(shown), (right + 3.0, frame.top + _NORTH_MM), room, manner)
+        rows = entries(shown)
+        if wish.short_legend:
+            rows = [one for one in rows if about_machine(one)]
+        yield from _legend(rows, (right + 3.0, frame.top + _NORTH_MM), room, manner)
     else:
         yield from _north(plan, (right - 8.0, frame.top + 10.0))
     if wish.titled:
@@ -173,11 +179,12 @@ def _north(plan: Plan, at: Point) -> Iterator[Mark]:
 def _legend(rows: list[Entry], at: Point, room_mm: float, manner: Manner) -> Iterator[Mark]:
     left, top = at
     step = min(_ROW_MM, room_mm / max(1, len(rows)))
+    height = min(1.9, step * 0.45)
     for index, row in enumerate(rows):
         y = top + (index + 0.5) * step
-        yield from _swatch(row, (left, y))
+        yield from _swatch(row, (left, y), step)
         text = row.text.say(manner)
-        yield _text(text, (left + 9.5, y), "sheet-text", _fitting(text, _LEGEND_MM - 13.0, 1.9))
+        yield _text(text, (left + 9.5, y), "sheet-text", _fitting(text, _LEGEND_MM - 13.0, height))
 
 
 def _fitting(text: str, room_mm: float, height_mm: float) -> float:
@@ -185,16 +192,17 @@ def _fitting(text: str, room_mm: float, height_mm: float) -> float:
     return height_mm if wide <= room_mm else height_mm * room_mm / wide
 
 
-def _swatch(row: Entry, at: Point) -> Iterator[Mark]:
+def _swatch(row: Entry, at: Point, step_mm: float) -> Iterator[Mark]:
     x, y = at[0], -at[1]
+    half = min(1.4, step_mm * 0.36)
     if row.swatch == "line":
         yield Stroke(((x, y), (x + 7.5, y)), row.role)
     elif row.swatch == "area":
-        yield Fill(
-            (((x, y - 1.4), (x + 7.5, y - 1.4), (x + 7.5, y + 1.4), (x, y + 1.4)),), row.role
-        )
+        corners = ((x, y - half), (x + 7.5, y - half), (x + 7.5, y + half), (x, y + half))
+        yield Fill((corners,), row.role)
     else:
-        yield Symbol(row.symbol, (x + 3.75, y), row.role, size_mm=3.4, text=row.letters)
+        size = min(3.4, step_mm * 0.9)
+        yield Symbol(row.symbol, (x + 3.75, y), row.role, size_mm=size, text=row.letters)
 
 
 def _title(plan: Plan, frame: Frame, wish: Wish, manner: Manner) -> Iterator[Mark]:

@@ -1,6 +1,8 @@
 """For the household: two pages in large type, fit to hang by the door."""
 
+from siteplan.drawing import Marks, zone_marks
 from siteplan.paper.blocks import Block, Columns
+from siteplan.paper.furniture import Around
 from siteplan.paper.made import CARD_INSET_MM, Made, Way, drawn
 from siteplan.paper.sections import cards, cords, tapes, verdict
 from siteplan.paper.sections import night as nights
@@ -10,6 +12,7 @@ from siteplan.paper.subject import Subject
 from siteplan.paper.timeline import timeline
 from siteplan.rules.night import night_plan
 from siteplan.suggest.tapes import set_out
+from siteplan.suggest.zone import standing_zone
 
 MARGIN_MM = 13.0
 # Type [pt] and height of the drawing [mm]: large first, smaller where one page would not do.
@@ -28,16 +31,32 @@ def household(subject: Subject, paper_mm: tuple[float, float]) -> Made:
 
 
 def _front(subject: Subject, wide_mm: float, pictures: dict[str, str]) -> tuple[Way, ...]:
-    # Whoever must not stand it there is not told how to find the place.
-    found = set_out(subject.scene) if subject.review.worst != "DANGER" else None
+    # Whoever must not stand it there is not told how to find the place, but where to look.
+    barred = subject.review.worst == "DANGER"
+    found = None if barred else set_out(subject.scene)
+    zone = _zone(subject) if barred else ()
     shown = {}
     for height in dict.fromkeys(height for _, height in _FRONT_WAYS):
-        wish = Wish(size_mm=(wide_mm, height), around="machine", governing=found is None)
-        shown[height], svg = drawn(subject, wish, f"around-{height:g}", tape_marks(found, subject))
+        around: Around = "lot" if zone else "machine"
+        wish = Wish(
+            size_mm=(wide_mm, height),
+            around=around,
+            short_legend=True,
+            governing=found is None,
+        )
+        name = f"around-{height:g}"
+        shown[height], svg = drawn(subject, wish, name, tape_marks(found, subject), zone)
         pictures.update(svg)
     above = (verdict.verdict(subject), *verdict.worst(subject, _MOST_FINDINGS))
-    below = (*tapes.tapes(subject, found), *cords.cords(subject))
+    below = (*tapes.tapes(subject, found, shown_zone=bool(zone)), *cords.cords(subject))
     return tuple(Way(size, (*above, shown[height], *below)) for size, height in _FRONT_WAYS)
+
+
+def _zone(subject: Subject) -> Marks:
+    if subject.scene.standing is None:
+        return ()
+    zone = standing_zone(subject.plan, scene=subject.scene)
+    return zone_marks(zone.allowed, "standing-zone")
 
 
 def _back(subject: Subject, wide_mm: float, pictures: dict[str, str]) -> tuple[Block, ...]:

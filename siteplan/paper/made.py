@@ -32,7 +32,7 @@ class Made:
 
 
 def drawn(
-    subject: Subject, wish: Wish, name: str, extra: Iterable[Mark] = ()
+    subject: Subject, wish: Wish, name: str, extra: Iterable[Mark] = (), under: Iterable[Mark] = ()
 ) -> tuple[Picture, dict[str, str]]:
     """Return the plan as a block, and its drawing under the name the block has."""
     sheet = plan_sheet(
@@ -41,6 +41,7 @@ def drawn(
         subject.manner,
         replace(wish, titled=False, framed=False),
         extra,
+        under=under,
     )
     width, height = sheet.size_mm
     return Picture(name, width, height, sheet.spoken), {name: sheet.svg}

@@ -8,7 +8,7 @@ from siteplan.paper.blocks import Block, Picture
 from siteplan.paper.curves import HEIGHT_MM as CURVES_MM
 from siteplan.paper.curves import curves
 from siteplan.paper.made import CARD_INSET_MM, Made, Way, drawn
-from siteplan.paper.sections import air, place, sign, sound, verdict
+from siteplan.paper.sections import air, place, places, sign, sound, verdict
 from siteplan.paper.sheet import Wish
 from siteplan.paper.subject import Subject
 from siteplan.rules.carbon_monoxide import estimate
@@ -37,6 +37,7 @@ def records(subject: Subject, paper_mm: tuple[float, float]) -> Made:
         verdict.verdict(subject),
         *place.place(subject),
         *place.overrides(subject),
+        *places.places(subject),
         replace(lot, floats=True),
         *verdict.findings(subject),
         *verdict.met(subject),

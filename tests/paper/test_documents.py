@@ -12,6 +12,7 @@ from siteplan.errors import SiteplanError
 from siteplan.paper import identity
 from siteplan.paper.documents import KINDS, make
 from siteplan.plan.document import Plan
+from siteplan.plan.edits import changed
 from siteplan.plan.lot import Building, Lot
 from siteplan.plan.store import load
 from siteplan.rules import review
@@ -97,6 +98,8 @@ def test_a_danger_gets_no_tapes_to_find_it_by():
         for name in ("bad-placement", "good-placement")
     )
     assert "must not stand here" in bad
+    assert "Within the tinted ground" in bad.replace("\n", " ")
+    assert "No rule forbids it" in bad
     assert "Where tapes A and B meet" in good
     assert "must not stand here" not in good
 
@@ -226,3 +229,12 @@ def test_the_installer_reads_the_voltage_lost_in_the_cord():
     # 1000 ft at 75 degrees. Leg A carries 150 W / 120 V + 1000 W / 240 V = 5.417 A, the neutral
     # 1.25 A: 50 ft of both wires lose 0.062 ohm * 6.667 A = 0.413 V, 0.34 % of 120 V; rounded up.
     assert "RefrigeratorFeedcord0.4%(0.5V)" in text
+
+
+def test_placements_stand_side_by_side_where_there_are_several():
+    plan = full_plan()
+    other = changed(plan.placements[0], id="side", name="Beside the house", at=(9.5, 5.0))
+    text = " ".join(read(full_plan(placements=(*plan.placements, other)), "records"))
+    assert "Places compared" in text
+    assert "Beside the house" in text
+    assert "Places compared" not in " ".join(page_texts(full_paper("records")))

@@ -52,7 +52,7 @@ def test_the_zone_is_drawn_beneath_the_plan_if_asked_for(tmp_path):
     bare, zoned = tmp_path / "bare.svg", tmp_path / "zoned.svg"
     assert run("draw", PLAN, "-o", bare) == 0
     assert run("draw", PLAN, "-o", zoned, "--zone") == 0
-    said = "No checked rule forbids it"
+    said = "No rule forbids it"
     assert said not in bare.read_text(encoding="utf-8")
     text = zoned.read_text(encoding="utf-8")
     assert said in text

@@ -94,6 +94,12 @@ def test_the_legend_explains_what_is_drawn_and_nothing_else():
     assert "Neighbor's building" not in said
 
 
+def test_a_short_legend_leaves_the_ground_out():
+    said = texts(sheet(full_plan(), short_legend=True))
+    assert {"Generator", "Exhaust direction", "Power inlet", "Cord", "Lot line"} <= set(said)
+    assert not {"House wall, can burn", "Door"} & set(said)
+
+
 def test_every_role_that_marks_a_plan_is_in_the_legend():
     roles: tuple[Role, ...] = ("lot-line", "fence", "hedge", "cord", "setout-line", "eave-line")
     marks = [Stroke(((0.0, 0.0), (1.0, 0.0)), role) for role in roles]

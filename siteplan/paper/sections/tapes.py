@@ -11,7 +11,7 @@ from siteplan.words import length
 _HEAD_WORDS = ("Tape", "From", "To the middle of the generator")
 
 
-def tapes(subject: Subject, found: SetOut | None) -> Iterator[Block]:
+def tapes(subject: Subject, found: SetOut | None, *, shown_zone: bool = False) -> Iterator[Block]:
     """Yield the tapes as a table, or say that there are none."""
     yield Heading(subject.say("Find the place with a tape"))
     if subject.scene.standing is None:
@@ -21,6 +21,14 @@ def tapes(subject: Subject, found: SetOut | None) -> Iterator[Block]:
         yield Para(
             subject.say("No tapes are given: the generator must not stand here. Choose a place."),
             "strong",
+        )
+        yield Para(
+            subject.say(
+                "Within the tinted ground no rule that was checked forbids it, turned as it is. "
+                "Draw it there, and print again."
+                if shown_zone
+                else "Turned as it is, no ground on this lot passes the rules that were checked."
+            )
         )
         return
     if found is None:
