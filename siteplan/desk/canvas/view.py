@@ -21,6 +21,7 @@ from siteplan.desk.canvas.number import NumberField
 from siteplan.desk.canvas.picking import TOLERANCE_PX, Picker
 from siteplan.desk.canvas.shapes import extent, shape
 from siteplan.desk.canvas.showing import outcome_brush, selection_brush
+from siteplan.desk.canvas.ways import Under, Ways, told_label
 from siteplan.desk.palette import LIGHT, Palette
 from siteplan.desk.session import Session
 from siteplan.desk.tools.base import Tool
@@ -65,6 +66,9 @@ class Canvas(QWidget):
         self._outcome: Finding | Met | Unjudged | None = None
         self._build()
         self.furniture = Furniture(self)
+        self.ways = Ways(session, self.under, self.hand, told_label(self._viewport))
+        self.ways.restyle(palette)
+        self.pointer_moved.connect(self._point)
         self.number = NumberField(self)
         self.tool: Tool = Select(self)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -83,8 +87,8 @@ class Canvas(QWidget):
         self._view.setViewportUpdateMode(QGraphicsView.ViewportUpdateMode.MinimalViewportUpdate)
         self._view.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self._view.setFrameStyle(0)
-        self.ground, self.moving, self.hand = Ground(), Moving(), Hand()
-        for layer in (self.ground, self.moving, self.hand):
+        self.ground, self.under, self.moving, self.hand = Ground(), Under(), Moving(), Hand()
+        for layer in (self.ground, self.under, self.moving, self.hand):
             self._box.addItem(layer, ignoreBounds=True)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
@@ -160,6 +164,15 @@ class Canvas(QWidget):
     def _most_lines(self) -> int:
         return sum(self.frame.px_per_m > scale for scale in _LINE_SCALES)
 
+    def _point(self, at: Point | None) -> None:
+        self.ways.pointer(at)
+        if at is not None:
+            spot = self.frame.to_px(at).toPoint()
+            room, told = self._viewport.rect(), self.ways.told
+            x = min(spot.x() + 18, room.width() - told.width() - 8)
+            y = min(spot.y() + 18, room.height() - told.height() - 8)
+            told.move(max(0, x), max(0, y))
+
     def _on_selection(self) -> None:
         self._show_selection()
         self.tool.selection_changed()
@@ -175,6 +188,7 @@ class Canvas(QWidget):
     def restyle(self, palette: Palette) -> None:
         """Take other colours."""
         self.palette_in_use = palette
+        self.ways.restyle(palette)
         self._look(self.frame)
         self.furniture.refresh()
 
@@ -187,7 +201,7 @@ class Canvas(QWidget):
             self._show_moving()
         (left, low), (right, high) = frame.low, frame.high
         self._box.setRange(xRange=(left, right), yRange=(low, high), padding=0, update=True)
-        for layer in (self.ground, self.moving, self.hand):
+        for layer in (self.ground, self.under, self.moving, self.hand):
             layer.see(frame, self.palette_in_use)
         self._viewport.update()
         self.furniture.refresh()

@@ -4,6 +4,7 @@ from siteplan.desk import making, things
 from siteplan.desk.forms.editors import Choice
 from siteplan.desk.forms.form import PartForm
 from siteplan.desk.steps.base import StepPanel, ThingList, entry
+from siteplan.desk.steps.places import Places
 from siteplan.desk.text import length, tr
 from siteplan.desk.tools.place import Stand
 from siteplan.plan import edits
@@ -21,6 +22,8 @@ class GeneratorPanel(StepPanel):
         self.intro = self.words("")
         self.stand = self.button(tr("Click where it stands"), self.click, main=True)
         self.another = self.button(tr("Compare another place"), self.click_another)
+        self.finding = Places(self.session, self.canvas)
+        self.column.addWidget(self.finding)
         self.places_title = self.heading(tr("Places"))
         self.places = ThingList(self.session, tr("Places"))
         self.column.addWidget(self.places)
@@ -61,6 +64,7 @@ class GeneratorPanel(StepPanel):
             self.intro.setText(tr("Drag it on the drawing; the findings follow your hand."))
         self.places.show_things([entry(plan, one.id, self._detail(one)) for one in plan.placements])
         self.form.refresh()
+        self.finding.refresh()
 
     def _detail(self, placement: Placement) -> str:
         reviewed = placement is self.session.plan.placement

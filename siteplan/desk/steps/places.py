@@ -1,0 +1,151 @@
+"""Finding a place: the zone, the best places, placements side by side, tapes."""
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QDialog,
+    QListWidget,
+    QListWidgetItem,
+    QTableWidget,
+    QTableWidgetItem,
+    QVBoxLayout,
+    QWidget,
+)
+
+from siteplan.desk import making
+from siteplan.desk.session import Session
+from siteplan.desk.steps.base import button
+from siteplan.desk.text import manner, say, tr
+from siteplan.desk.widgets import plain_label
+from siteplan.errors import SiteplanError
+from siteplan.plan import Plan, edits
+from siteplan.suggest import Spots, compare, spots
+from siteplan.suggest.say import NO_ENGINE_TEXT, about, binding_text, headline
+from siteplan.suggest.side_by_side import COMPARE_TITLES, cells
+
+if TYPE_CHECKING:
+    from siteplan.desk.canvas.view import Canvas
+
+_MOST_BINDING = 3
+
+
+class Places(QWidget):
+    """Asks for the best places, lists them, and stands the machine at one."""
+
+    def __init__(self, session: Session, canvas: "Canvas") -> None:
+        super().__init__()
+        self._session, self._canvas = session, canvas
+        self.found: Spots | None = None
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(8)
+        self.tick = QCheckBox(tr("Show where it can stand"))
+        self.tick.toggled.connect(canvas.ways.want)
+        self.ask = button(tr("Find the best places"), self.look)
+        self.words = plain_label(wrap=True)
+        self.list = QListWidget()
+        self.list.setAccessibleName(tr("Best places"))
+        self.list.setObjectName("things")
+        self.list.setWordWrap(True)
+        self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.list.currentRowChanged.connect(self._choose)
+        self.here = button(tr("Stand it here"), self.stand)
+        self.side_by_side = button(tr("Places side by side"), self.show_table)
+        for one in (self.tick, self.ask, self.words, self.list, self.here, self.side_by_side):
+            column.addWidget(one)
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Show what still holds for the plan as it is now."""
+        plan = self._session.plan
+        if self.found is not None and not self._canvas.ways.spots:
+            # The ground changed, so what was found holds no more.
+            self.found = None
+        self.tick.setEnabled(plan.machine is not None)
+        self.ask.setEnabled(plan.machine is not None)
+        self.words.setVisible(self.found is not None)
+        self.list.setVisible(self.found is not None and bool(self.found.places))
+        self.here.setVisible(self.list.isVisibleTo(self) and self._passing())
+        self.side_by_side.setVisible(len(plan.placements) > 1 and plan.machine is not None)
+
+    def _passing(self) -> bool:
+        row = self.list.currentRow()
+        places = () if self.found is None else self.found.places
+        return 0 <= row < len(places) and places[row].passes
+
+    def look(self) -> None:
+        """Look for the best places."""
+        plan = self._session.plan
+        try:
+            found = spots(plan, scene=self._session.scene)
+        except SiteplanError as error:
+            self._session.refused.emit(str(error))
+            return
+        self.found = found
+        self._canvas.ways.show_spots(found.places)
+        self.tick.setChecked(True)
+        self.words.setText("\n\n".join(_said(plan, found)))
+        self.list.clear()
+        for number, spot in enumerate(found.places, start=1):
+            lines = [say(text) for text in about(plan, spot)]
+            bad = [f"{tr(one.signal)}: {say(one.what)}" for one in spot.findings[:2]]
+            self.list.addItem(QListWidgetItem(f"{number}  " + " ".join([*lines, *bad])))
+        self.list.setMinimumHeight(min(300, 92 * len(found.places)))
+        if found.places:
+            self.list.setCurrentRow(0)
+            self._canvas.show_if_hidden(tuple(one.at for one in found.places))
+        self.refresh()
+
+    def _choose(self, row: int) -> None:
+        if self.found is not None and 0 <= row < len(self.found.places):
+            self._canvas.ways.show_spots(self.found.places, row)
+            self.here.setVisible(self._passing())
+
+    def stand(self) -> None:
+        """Stand the machine at the chosen place, its exhaust as told."""
+        if self.found is None or not self._passing():
+            return
+        spot = self.found.places[self.list.currentRow()]
+
+        def change(plan: Plan) -> Plan:
+            after, _ = making.stand_machine(plan, spot.at)
+            return edits.stand(after, spot.at, spot.turn_deg)
+
+        self._session.edit(tr("Stand the generator"), change)
+
+    def show_table(self) -> None:
+        """Show the placements side by side."""
+        table_dialog(self, self._session).exec()
+
+
+def _said(plan: Plan, found: Spots) -> list[str]:
+    said = [say(headline(found))]
+    if not found.passes:
+        said += [say(binding_text(plan, one)) for one in found.binding[:_MOST_BINDING]]
+        said += [say(one.text) for one in found.changes]
+        said.append(say(NO_ENGINE_TEXT))
+    return said
+
+
+def table_dialog(parent: QWidget, session: Session) -> QDialog:
+    """Return the placements side by side, a column each."""
+    dialog = QDialog(parent)
+    dialog.setWindowTitle(tr("Places side by side"))
+    plan = session.plan
+    rows = compare(plan, session.scene)
+    table = QTableWidget(len(COMPARE_TITLES), len(rows))
+    table.setAccessibleName(tr("Places side by side"))
+    table.setEditTriggers(QTableWidget.EditTrigger.NoEditTriggers)
+    table.setVerticalHeaderLabels([tr(one) for one in COMPARE_TITLES])
+    table.horizontalHeader().hide()
+    for column, row in enumerate(rows):
+        for line, cell in enumerate(cells(plan, row)):
+            table.setItem(line, column, QTableWidgetItem(manner().show(cell)))
+    table.resizeColumnsToContents()
+    layout = QVBoxLayout(dialog)
+    layout.addWidget(table)
+    layout.addWidget(button(tr("Close"), dialog.accept))
+    dialog.resize(640, 520)
+    return dialog

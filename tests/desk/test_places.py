@@ -1,0 +1,101 @@
+"""Finding a place in the window: the zone, the places, the table."""
+
+import pytest
+from PySide6.QtWidgets import QApplication
+
+from siteplan.assets import sample
+from siteplan.desk.steps.places import table_dialog
+from siteplan.plan import edits, load
+from siteplan.rules.findings import severity
+from siteplan.suggest.zone import OF_THE_SPOT
+
+
+@pytest.fixture
+def generator(window):
+    def show(name):
+        window.session.take(load(sample(f"{name}.siteplan")))
+        window.fit()
+        window.face.rail.open("generator")
+        panel = window.panels["generator"]
+        panel.refresh()
+        QApplication.processEvents()
+        return panel
+
+    return show
+
+
+def test_best_places_are_listed_and_one_is_taken(window, generator):
+    panel = generator("bad-placement")
+    panel.finding.look()
+    assert panel.finding.list.count() == 5
+    assert "all pass the rules about them" in panel.finding.words.text()
+    panel.finding.list.setCurrentRow(1)
+    panel.finding.stand()
+    spot = panel.finding.found.places[1]
+    placement = window.session.plan.placement
+    assert (placement.at, placement.turn_deg) == (spot.at, spot.turn_deg)
+    serious = [
+        one
+        for one in window.session.review.findings
+        if one.rule in OF_THE_SPOT and severity(one.signal) >= severity("WARNING")
+    ]
+    assert serious == []
+    window.session.undo_stack.undo()
+    assert window.session.plan.placement.at != spot.at
+
+
+def test_narrow_lot_offers_no_place_to_stand(window, generator):
+    panel = generator("narrow-lot")
+    panel.finding.look()
+    said = panel.finding.words.text()
+    assert said.startswith("No place on this lot passes.")
+    assert "consent" in said
+    assert not panel.finding.here.isVisibleTo(panel.finding)
+    before = window.session.plan
+    panel.finding.stand()
+    assert window.session.plan is before
+
+
+def test_zone_follows_a_drag_and_a_tick(window, generator, drag, qtbot):
+    panel = generator("good-placement")
+    ways = window.canvas.ways
+    ways._later.setInterval(0)
+    assert not ways.wanted
+    x, y = window.session.plan.placement.at
+    drag((x, y), (x + 2.0, y))
+    qtbot.waitUntil(lambda: not ways._later.isActive())
+    panel.finding.tick.setChecked(True)
+    qtbot.waitUntil(lambda: ways._zone is not None, timeout=5000)
+    assert "zone" in window.canvas.under._brushes
+    panel.finding.tick.setChecked(False)
+    assert "zone" not in window.canvas.under._brushes
+
+
+def test_pointer_is_told_what_bars_a_place(window, generator, qtbot):
+    panel = generator("bad-placement")
+    panel.finding.tick.setChecked(True)
+    ways = window.canvas.ways
+    qtbot.waitUntil(lambda: ways._zone is not None, timeout=5000)
+    window.canvas.pointer_moved.emit(window.session.plan.placement.at)
+    qtbot.waitUntil(lambda: not ways.told.isHidden(), timeout=5000)
+    assert "DANGER" in ways.told.text()
+    window.canvas.pointer_moved.emit(None)
+    assert ways.told.isHidden()
+
+
+def test_places_found_are_forgotten_when_the_ground_changes(window, generator):
+    panel = generator("good-placement")
+    panel.finding.look()
+    QApplication.processEvents()
+    window.canvas.ways._draw_zone()
+    window.session.edit("Move", lambda plan: edits.shifted(plan, ["house"], 1.0, 0.0))
+    panel.refresh()
+    assert panel.finding.found is None
+
+
+def test_placements_stand_side_by_side_in_a_table(window, generator):
+    panel = generator("good-placement")
+    dialog = table_dialog(panel, window.session)
+    table = dialog.findChildren(type(dialog.layout().itemAt(0).widget()))[0]
+    assert table.columnCount() == len(window.session.plan.placements)
+    assert table.item(0, 0).text() == "Back yard"
