@@ -4,11 +4,9 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from siteplan.drawing.sound import contour_marks, level_marks
-from siteplan.paper.blocks import Block, Picture
-from siteplan.paper.curves import HEIGHT_MM as CURVES_MM
-from siteplan.paper.curves import curves
-from siteplan.paper.made import CARD_INSET_MM, Made, Way, drawn
-from siteplan.paper.sections import air, place, places, sign, sound, verdict
+from siteplan.paper.blocks import Block
+from siteplan.paper.made import Made, Way, drawn
+from siteplan.paper.sections import carbon_monoxide, place, places, sign, sound, verdict
 from siteplan.paper.sheet import Wish
 from siteplan.paper.subject import Subject
 from siteplan.rules.carbon_monoxide import estimate
@@ -19,7 +17,6 @@ from siteplan.rules.sound_contours import contours
 MARGIN_MM = 14.0
 _TEXT_PT = 9.0
 _SOUND_MM = 125.0
-_CURVES_TEXT = "Carbon monoxide in the room and in the blood over the run, for the worst opening"
 
 
 def records(subject: Subject, paper_mm: tuple[float, float]) -> Made:
@@ -27,12 +24,6 @@ def records(subject: Subject, paper_mm: tuple[float, float]) -> Made:
     wide = paper_mm[0] - 2 * MARGIN_MM
     lot, pictures = drawn(subject, Wish(size_mm=(wide, paper_mm[1] - 53.0)), "lot")
     heard = sound_levels(subject.scene)
-    estimated = estimate(subject.scene)
-    curve = None
-    if estimated is not None and estimated.openings:
-        long = wide - CARD_INSET_MM
-        pictures["curves"] = curves(subject, estimated.openings[0], long)
-        curve = Picture("curves", long, CURVES_MM, subject.say(_CURVES_TEXT))
     blocks: list[Block] = [
         verdict.verdict(subject),
         *place.place(subject),
@@ -44,7 +35,7 @@ def records(subject: Subject, paper_mm: tuple[float, float]) -> Made:
         *verdict.unjudged(subject),
         *sound.sound(subject, heard),
         *_sound_picture(subject, heard, wide, pictures),
-        *air.air(subject, estimated, curve),
+        *carbon_monoxide.carbon_monoxide(subject, estimate(subject.scene), wide, pictures),
         *verdict.cited(subject),
         sign.signature(subject),
     ]

@@ -93,6 +93,11 @@ def percent(value: float) -> Quantity:
     return Quantity(value, "percent", "up")
 
 
+def share(value: float) -> Quantity:
+    """Return a share of hours, rounded up."""
+    return Quantity(value, "share", "up")
+
+
 def when(minutes: float) -> Quantity | Text:
     """Return a time rounded down, or that it does not come in this run."""
     if not math.isfinite(minutes):
@@ -228,5 +233,5 @@ def details(one: OpeningEstimate) -> Iterator[Text]:
     if one.downwind_share is not None:
         yield Text(
             "Downwind, or in still air, {share} of the hours.",
-            {"share": Quantity(one.downwind_share, "share", "up")},
+            {"share": share(one.downwind_share)},
         )

@@ -9,9 +9,9 @@ from defusedxml import ElementTree
 
 from siteplan.drawing.marks import Label, Stroke, Symbol
 from siteplan.drawing.sound import contour_marks, level_marks
-from siteplan.paper.curves import curves, percent_share, ppm_share
+from siteplan.paper.air_plots import over_time
 from siteplan.paper.documents import about, make
-from siteplan.paper.sections.air import MOST_ROWS
+from siteplan.paper.sections.carbon_monoxide import MOST_ROWS
 from siteplan.plan.document import Plan
 from siteplan.plan.edits import changed
 from siteplan.plan.needs import Outage
@@ -34,7 +34,7 @@ def records(plan):
 @pytest.mark.parametrize("kind", ["household", "records"])
 def test_every_page_with_an_estimate_carries_its_caution(kind):
     pages = page_texts(sample_paper("quiet-hours", kind))
-    figures = re.compile(r"; worst \d|COHb|an estimated")
+    figures = re.compile(r"at the worst \d|COHb|By estimate")
     with_figures = [one for one in pages if figures.search(one.replace("\n", " "))]
     assert with_figures or kind == "household"
     for page in with_figures:
@@ -74,24 +74,12 @@ def test_without_a_rating_or_a_limit_that_is_said():
     assert "no limit" in text
 
 
-@pytest.mark.parametrize(
-    ("ppm", "share"), [(0.0, 0.0), (1.0, 0.0), (10.0, 0.25), (100.0, 0.5), (10_000.0, 1.0)]
-)
-def test_the_axis_of_concentrations_is_logarithmic(ppm, share):
-    assert ppm_share(ppm) == pytest.approx(share)
-
-
-def test_the_axis_of_blood_is_straight():
-    assert [percent_share(value) for value in (0.0, 30.0, 60.0)] == [0.0, 0.5, 1.0]
-
-
 def test_curves_are_drawn_within_their_sheet_with_alarm_points():
     subject = about(full_plan(), EN)
     one = estimate(subject.scene).openings[0]
-    root = ElementTree.fromstring(curves(subject, one, 180.0))
+    root = ElementTree.fromstring(over_time(subject, one, 180.0))
     said = [text.text for text in root.iter(f"{SVG}text")]
-    assert {"alarm point 70 ppm", "alarm point 150 ppm", "alarm point 400 ppm"} <= set(said)
-    assert "10 %: headache begins" in said
+    assert {"70 ppm", "150 ppm", "400 ppm", "10 %: headache"} <= set(said)
     for path in root.iter(f"{SVG}path"):
         numbers = [float(number) for number in re.findall(r"-?[\d.]+", path.get("d"))]
         assert all(-0.01 <= x <= 180.01 for x in numbers[::2])

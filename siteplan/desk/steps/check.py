@@ -1,13 +1,24 @@
 """Check: how many findings there are, what is missing, and going through them one by one."""
 
+from typing import TYPE_CHECKING
+
 from siteplan.desk import things
 from siteplan.desk.findings import rows, summary
+from siteplan.desk.session import Session
 from siteplan.desk.steps.base import StepPanel
 from siteplan.desk.text import length, tr
+
+if TYPE_CHECKING:
+    from siteplan.desk.canvas.view import Canvas
+    from siteplan.desk.window import Window
 
 
 class CheckPanel(StepPanel):
     """Go through what the rules say."""
+
+    def __init__(self, session: Session, canvas: "Canvas", window: "Window") -> None:
+        self._window = window
+        super().__init__(session, canvas)
 
     def build(self) -> None:
         """Make the panel's contents."""
@@ -15,6 +26,7 @@ class CheckPanel(StepPanel):
         self.verdict = self.heading("")
         self.counts = self.words("")
         self.next = self.button(tr("Show the next finding"), self.show_next, main=True)
+        self.button(tr("Carbon monoxide estimate…"), self.show_air)
         self.button(tr("Measure on the drawing"), self._measure)
         self.missing_title = self.heading(tr("Not judged for want of data"))
         self.missing = self.words("")
@@ -56,6 +68,20 @@ class CheckPanel(StepPanel):
             self.session.point_out(found[self._place])
             points = tuple(point for one in found[self._place].evidence for point in one.points)
             self.session.show_points(points)
+
+    def show_air(self) -> None:
+        """Open the carbon monoxide estimate, or bring it to the front."""
+        # Plots are slow to load and not wanted before someone asks for them.
+        from siteplan.desk.plots.air_window import AirWindow
+
+        # A change of language makes this panel anew; the open window stays the same one.
+        found = self._window.findChild(AirWindow)
+        air = found or AirWindow(
+            self.session, self.canvas, self._window.files.dialogs, self._window
+        )
+        air.show()
+        air.refresh()
+        air.activateWindow()
 
     def _measure(self) -> None:
         self.canvas.take_measure()

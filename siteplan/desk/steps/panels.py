@@ -29,6 +29,6 @@ def panels(session: Session, canvas: Canvas, window: "Window") -> dict[str, Step
         "generator": GeneratorPanel(session, canvas),
         "path": PathPanel(session, canvas),
         "needs": NeedsPanel(session, canvas),
-        "check": CheckPanel(session, canvas),
+        "check": CheckPanel(session, canvas, window),
         "paper": PaperPanel(session, canvas, window),
     }
