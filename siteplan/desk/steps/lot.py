@@ -8,6 +8,7 @@ from siteplan.desk.forms.outline import resized, size_of
 from siteplan.desk.forms.quantities import exact_length
 from siteplan.desk.session import Session
 from siteplan.desk.steps.base import LengthField, StepPanel, labelled, side_by_side
+from siteplan.desk.steps.measured import BearingsDialog, TapesDialog
 from siteplan.desk.text import length, tr
 from siteplan.desk.tools.outline import Corners
 from siteplan.plan import edits
@@ -40,6 +41,8 @@ class LotPanel(StepPanel):
         self.width_field.returnPressed.connect(self.depth_field.setFocus)
         self.depth_field.returnPressed.connect(self.draw_rectangle)
         self.button(tr("Click its corners"), self.draw_corners)
+        self.button(tr("Type bearings and distances"), self.type_bearings)
+        self.button(tr("Place by tape"), self.type_tapes)
         self.edit = self.button(tr("Exact corners"), lambda: self.session.select(things.LOT))
         self.picture = self.button(tr("Trace a picture"), self._window.files.open_picture)
         self.picture_scale = self.button(tr("Scale the picture"), self._window.scale_picture)
@@ -96,6 +99,15 @@ class LotPanel(StepPanel):
             outline = getattr(sized, "outline", outline)
         self.add(tr("Draw the lot"), lambda plan: making.set_lot(plan, outline))
         self.canvas.fit()
+
+    def type_bearings(self) -> None:
+        """Ask for the lot's bearings and distances."""
+        if BearingsDialog(self, self.session).exec():
+            self.canvas.fit()
+
+    def type_tapes(self) -> None:
+        """Ask for tape distances to a corner or to the generator."""
+        TapesDialog(self, self.session).exec()
 
     def _drop_picture(self) -> None:
         self.session.edit(
