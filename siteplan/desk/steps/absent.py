@@ -24,6 +24,17 @@ NONE_RULES: dict[str, tuple[str, ...]] = {
     "drop": ("service-drop", "service-drop-opening"),
     "intake": ("separation-intake",),
     "well": ("window-well",),
+    "inlet": (
+        "transfer-equipment",
+        "neutral-bond",
+        "inlet-disconnect",
+        "inlet-enclosure",
+        "inlet-sign",
+        "feeder-size",
+        "electrician",
+        "permit",
+    ),
+    "wall-outlet": ("wall-outlet-gfci",),
 }
 NONE_LABELS: dict[str, str] = {
     "pool": "No pool",
@@ -40,6 +51,8 @@ NONE_LABELS: dict[str, str] = {
     "drop": "No overhead service conductors",
     "intake": "No air intake, room air conditioner or cooler",
     "well": "No window well",
+    "inlet": "No power inlet",
+    "wall-outlet": "No through-wall outlet",
 }
 
 

@@ -7,9 +7,11 @@ from siteplan.desk.forms.editors import Choice
 from siteplan.desk.forms.form import PartForm
 from siteplan.desk.forms.quantities import read, show
 from siteplan.desk.steps.base import StepPanel, ThingList, entry, labelled, side_by_side
+from siteplan.desk.steps.power_views import LegBars, load_detail, sum_words
 from siteplan.desk.text import tr
 from siteplan.errors import SiteplanError
 from siteplan.power.appliances import appliances
+from siteplan.rules import power_report
 
 
 class NeedsPanel(StepPanel):
@@ -39,6 +41,9 @@ class NeedsPanel(StepPanel):
         self.button(tr("Add appliance"), self.add_typed, main=True)
         self.list = ThingList(self.session, tr("Appliances"))
         self.column.addWidget(self.list)
+        self.legs = LegBars()
+        self.column.addWidget(self.legs)
+        self.sums = self.words("")
         self.heading(tr("The outage"))
         self.outage = PartForm(
             self.session, things.OUTAGE, ("hours", "start", "temperature_c", "altitude_m")
@@ -60,16 +65,28 @@ class NeedsPanel(StepPanel):
 
     def refresh(self) -> None:
         """Show the plan as it is now."""
-        plan, system = self.session.plan, self.session.manner.system
-        self.list.show_things(
-            [entry(plan, one.id, show(one.running_w, "power", system)) for one in plan.loads]
-        )
+        plan = self.session.plan
+        self._show_loads()
         words = {True: tr("alarm works"), False: tr("no alarm"), None: tr("alarm not known")}
         self.alarms.show_things(
             [entry(plan, one.id, words[one.alarm]) for one in plan.household.alarm_spots]
         )
         self.outage.refresh()
         self.household.refresh()
+
+    def _show_loads(self) -> None:
+        """Show the loads; with their legs, order and sums once the plan is resolved."""
+        plan, system, scene = self.session.plan, self.session.manner.system, self.session.scene
+        self.sums.setVisible(scene is not None and bool(plan.loads))
+        if scene is None or scene.plan is not plan:
+            self.list.show_things(
+                [entry(plan, one.id, show(one.running_w, "power", system)) for one in plan.loads]
+            )
+            return
+        report = power_report(scene)
+        self.list.show_things([entry(plan, row.load.id, load_detail(row)) for row in report.loads])
+        self.legs.show_report(report)
+        self.sums.setText(sum_words(report))
 
     def _add_alarm(self, place: str) -> None:
         self.add(tr("Add alarm"), lambda plan: making.add_alarm(plan, place))

@@ -7,9 +7,13 @@ from siteplan.desk.forms.form import PartForm
 from siteplan.desk.labels import kind_label
 from siteplan.desk.making import PATH_FIXTURES
 from siteplan.desk.steps.base import StepPanel, ThingList, entry
-from siteplan.desk.text import length, tr
+from siteplan.desk.steps.power_views import Cards, cord_card, part_lines, way_card
+from siteplan.desk.text import length, say, tr
 from siteplan.desk.tools.place import OnWallTool, RunCord
+from siteplan.desk.widgets import plain_label
+from siteplan.plan import edits
 from siteplan.plan.machine import Cord
+from siteplan.rules import PowerReport, power_report
 
 _FIXTURE_WIDTH_M = 0.3
 
@@ -28,6 +32,9 @@ class PathPanel(StepPanel):
         self.button(tr("Run a cord"), self.run_cord, main=True)
         self.cords = ThingList(self.session, tr("Cords"))
         self.column.addWidget(self.cords)
+        self.route = self.button(tr("Lead it the shortest way round"), self.route_it)
+        self.figures = Cards()
+        self.column.addWidget(self.figures)
         self.heading(tr("Transfer equipment"))
         self.describe = self.button(tr("Describe it"), self._begin)
         self.form = PartForm(
@@ -40,6 +47,14 @@ class PathPanel(StepPanel):
             tr("All data of the transfer equipment"),
             lambda: self.session.select(things.TRANSFER),
         )
+        self.heading(tr("Ways to bring the power in"))
+        self.assumed = self.words("")
+        self.ways = Cards()
+        self.column.addWidget(self.ways)
+        self.parts_heading = self.heading(tr("Parts for the way planned"))
+        self.parts = plain_label("", wrap=True)
+        self.column.addWidget(self.parts)
+        self.session.selection_changed.connect(self._follow)
 
     def refresh(self) -> None:
         """Show the plan as it is now."""
@@ -54,6 +69,47 @@ class PathPanel(StepPanel):
         self.form.setVisible(has)
         self.all.setVisible(has)
         self.form.refresh()
+        self._follow()
+        scene = self.session.scene
+        if scene is not None and scene.plan is plan:
+            self._show_report(power_report(scene))
+
+    def _show_report(self, report: PowerReport) -> None:
+        self.figures.show_cards([cord_card(row) for row in report.cords])
+        found = report.comparison
+        self.ways.show_cards(
+            [way_card(one, chosen=one.way.kind == report.chosen) for one in found.ways]
+        )
+        self.assumed.setText(" ".join(say(one) for one in found.assumed))
+        self.assumed.setVisible(bool(found.assumed))
+        self.parts.setText("\n".join(part_lines(report)))
+        self.parts_heading.setVisible(bool(report.parts))
+
+    def _follow(self) -> None:
+        """Offer the shortest way for a selected cord that was led by hand."""
+        self.route.setVisible(self._led_by_hand() is not None)
+
+    def _led_by_hand(self) -> Cord | None:
+        placement = self.session.plan.placement
+        cords = () if placement is None else placement.cords
+        return next(
+            (
+                one
+                for one in cords
+                if one.id in self.session.selection and (one.waypoints or one.routing == "drawn")
+            ),
+            None,
+        )
+
+    def route_it(self) -> None:
+        """Lead the selected cord the shortest way round, its bends forgotten."""
+        cord = self._led_by_hand()
+        if cord is None:
+            return
+        led = edits.changed(cord, waypoints=(), routing="routed")
+        self.session.edit(
+            tr("Lead it the shortest way round"), lambda plan: edits.put_cord(plan, led)
+        )
 
     def _detail(self, cord: Cord) -> str:
         if cord.to is not None:

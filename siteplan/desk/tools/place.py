@@ -1,6 +1,8 @@
 """Place things by one click: the generator, openings and fixtures on walls, trees; run cords."""
 
+import math
 from collections.abc import Callable
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from PySide6.QtGui import QMouseEvent, QPainter
@@ -11,7 +13,7 @@ from siteplan.desk.canvas.frame import Frame, Point
 from siteplan.desk.canvas.shapes import nearest_wall
 from siteplan.desk.making import Spot
 from siteplan.desk.palette import Palette
-from siteplan.desk.text import tr
+from siteplan.desk.text import length, tr
 from siteplan.desk.tools.base import Tool, draw_line, draw_tag, span
 from siteplan.geometry.clearance import footprint
 from siteplan.plan.machine import Machine
@@ -174,4 +176,8 @@ class RunCord(Tool):
             return
         points = (placement.at, *self.points, self._at)
         draw_line(painter, [frame.to_px(one) for one in points], palette)
-        draw_tag(painter, frame.to_px(self._at), span(points[-2], points[-1]), palette)
+        words = span(points[-2], points[-1])
+        if self.points:
+            whole = sum(math.dist(*leg) for leg in pairwise(points))
+            words = tr("{leg}; {whole} in all", leg=words, whole=length(whole))
+        draw_tag(painter, frame.to_px(self._at), words, palette)

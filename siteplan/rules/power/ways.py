@@ -184,8 +184,11 @@ def _carried(way: Way) -> Iterator[Remark]:
         (way.leg_start_w, way.leg_start_limit_w, Text("The hardest start on its heavier leg takes "
                                                       "{needed}; {limit} is there.")),
     )  # fmt: skip
+    said = set()
     for needed, limit, text in pairs:
-        if needed > limit * (1.0 + 1e-9):
+        # Where everything hangs on one leg, its sums are those of the whole.
+        if needed > limit * (1.0 + 1e-9) and (needed, limit) not in said:
+            said.add((needed, limit))
             values: dict[str, Value] = {
                 "needed": Quantity(needed, "power", "up"),
                 "limit": Quantity(limit, "power", "down"),
