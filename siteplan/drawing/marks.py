@@ -66,7 +66,6 @@ Role = Literal[
     "area-caution",
     "area-notice",
     "keep-out",
-    "keep-out-line",
     "standing-zone",
     "setout-line",
     "leader",

@@ -263,7 +263,6 @@ _SORTS: Mapping[Role, _Sort] = {
     "area-caution": _Sort(line="soft", width_mm=FINE, dash_mm=(1.6, 1.0), hatch=_BACK_DIAGONAL),
     "area-notice": _Sort(line="notice", width_mm=FINE, dash_mm=(0.6, 1.0)),
     "keep-out": _Sort(line="faint", width_mm=HAIR, hatch=_WIDE_CROSS),
-    "keep-out-line": _Sort(line="danger", width_mm=MIDDLE, dash_mm=(2.0, 1.0), text="danger"),
     "standing-zone": _Sort(line="met", width_mm=MIDDLE, fill="standing", text="met"),
     "setout-line": _Sort(line="notice", width_mm=FINE, dash_mm=(6.0, 1.0), text="notice"),
     "sound-contour": _Sort(line="notice", width_mm=FINE, dash_mm=(3.0, 0.8), text="notice"),
