@@ -74,7 +74,10 @@ def fan(exhaust_deg: float, limit_deg: float, reach_m: float, slack_m: float) ->
     # Where the strip beside the thing is as wide as the reach: a bend of the outline.
     bend = edge - math.asin(min(1.0, slack / far))
     steps = np.linspace(-math.pi, math.pi, 4 * QUAD_SEGS + 1)
-    angle = np.unique(np.concatenate([steps, [bend, -bend, edge, -edge]]))
+    # Between the bends the outline of the strip is straight, unless it turns round the thing.
+    square = max(0.0, edge - math.pi / 2.0)
+    arcs = steps[(np.abs(steps) >= bend) | (edge - np.abs(steps) > math.pi / 2.0)]
+    angle = np.unique(np.concatenate([arcs, [bend, -bend, edge, -edge, square, -square]]))
     off = edge - np.abs(angle)
     beside = slack / np.sin(np.clip(off, _STRAIGHT, math.pi / 2.0))
     radius = np.where(off <= 0.0, far, np.minimum(far, beside))

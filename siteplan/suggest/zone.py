@@ -74,7 +74,7 @@ class StandingZone:
     def spaced(self) -> BaseGeometry:
         """Where the machine keeps every distance of WARNING or worse, exhaust and walls aside."""
         lot = self.scene.setting.lot
-        room = self.ground if lot is None else room_within(lot, self._machine.frame, TOUCH_M)
+        room = self.ground if lot is None else on_the_lot(lot, self._machine)
         return room.difference(self._hard.near(room, self._machine).ground(self._machine))
 
     @cached_property
@@ -266,7 +266,12 @@ def _lot_layers(scene: Scene, machine: Shape) -> Iterator[Layer]:
 
 
 def _off_the_lot(lot: BaseGeometry, machine: Shape) -> BaseGeometry:
-    return lot.difference(room_within(lot, machine.frame, TOUCH_M))
+    return lot.difference(on_the_lot(lot, machine))
+
+
+def on_the_lot(lot: BaseGeometry, machine: Shape) -> BaseGeometry:
+    """Return where the middle of a machine can be with all of it a hair inside the lot."""
+    return shapely.buffer(room_within(lot, machine.frame), -TOUCH_M, join_style="mitre")
 
 
 def _walled_layers(scene: Scene, ground: BaseGeometry, turn_deg: float) -> Iterator[Layer]:
