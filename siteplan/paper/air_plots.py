@@ -15,7 +15,7 @@ from siteplan.rules.carbon_monoxide_words import METHOD_WORDS
 from siteplan.units import M_PER_FT
 from siteplan.words import Quantity, length
 
-TIME_MM, DISTANCE_MM = 80.0, 76.0
+TIME_MM, DISTANCE_MM = 68.0, 66.0
 _LEFT_MM, _LOW_MM, _TOP_MM = 12.0, 22.0, 6.0
 _PPM_RANGE = (1.0, 100_000.0)
 _NEAREST_M = 1.0

@@ -31,25 +31,24 @@ _CONFINED = Text(
     "monoxide, and the place holds it: a danger at any distance, without any estimate."
 )
 _OUT = Text("Do not run it here. Carry it into the open, well away, before starting it.")
-_REACHES = (
-    "By estimate {ppm} of CO reaches {subject}, {path} off, in a light wind: {blood} in the blood "
-    "after {run}. Still air brings far more."
+_ANYWHERE = (
+    "In still air carbon monoxide can come in at {subject}, {path} off, and at any opening: no "
+    "distance rules it out."
 )
-_REACHES_MORE = (
-    "By estimate {ppm} of CO reaches {subject}, {path} off, in a light wind: {blood} in the blood "
-    "after {run}, more than an ordinary generator {rung} off would bring."
+_MORE = (
+    "By estimate more carbon monoxide comes in at {subject}, {path} off, than an ordinary "
+    "generator {rung} off would bring."
 )
-_DO: dict[Signal, Text] = {
-    "DANGER": Text(
-        "Do not run it here. Stand it farther from {subject}, with every opening shut. {caution}"
-    ),
-    "WARNING": Text("Stand it farther from {subject}, with every opening shut. {caution}"),
-    "CAUTION": Text(
-        "Stand it farther from {subject} if the lot allows, and keep every opening shut. {caution}"
-    ),
-    "NOTICE": Text(
-        "No distance rules carbon monoxide out: keep openings shut and alarms working. {caution}"
-    ),
+# Figures stand in one text with the caution, so that no output can show them without it.
+_FIGURES = (
+    "Estimate for a light wind: {ppm} outside it, {blood} in the blood after {run}; still air "
+    "brings far more. {caution}"
+)
+_DO: dict[Signal, str] = {
+    "DANGER": "Do not run it here. Stand it farther off, with every opening shut. {figures}",
+    "WARNING": "Stand it farther off, with every opening shut. {figures}",
+    "CAUTION": "Stand it farther off if the lot allows, with every opening shut. {figures}",
+    "NOTICE": "Keep openings shut and alarms working. {figures}",
 }
 
 
@@ -101,26 +100,33 @@ def _finding(scene: Scene, book: Rule, case: Case) -> Finding:
     signal, rung_m = grade(float(doses[worst]), rungs)
     same = [one for one in order if grade(float(doses[one]), rungs)[0] == signal]
     named = same[:1] if signal == "NOTICE" else same[:_MOST_NAMED]
-    outside_ppm = float(case.outside_ppm()[0, worst])
-    blood = Quantity(taken_up_percent(case, worst, outside_ppm), "percent", "up")
-    values: dict[str, Value] = {
+    what: dict[str, Value] = {
         "subject": whose(scene.plan, openings[worst]),
         "path": length(float(case.path_m[worst])),
-        "ppm": Quantity(outside_ppm, "concentration", "up"),
-        "blood": blood,
-        "run": Quantity(case.run_h * 3600.0, "time", "up"),
-        "rung": length(rung_m) if math.isfinite(rung_m) else "",
-        "caution": CAUTION_SENTENCE,
     }
+    if math.isfinite(rung_m):
+        what["rung"] = length(rung_m)
     return Finding(
         rule=book.id,
         signal=signal,
         subjects=tuple(openings[one].id for one in named),
-        what=Text(_REACHES_MORE if math.isfinite(rung_m) else _REACHES, values),
-        do=Text(_DO[signal].template, values),
+        what=Text(_MORE if math.isfinite(rung_m) else _ANYWHERE, what),
+        do=Text(_DO[signal], {"figures": _figures(case, worst)}),
         sources=book.sources,
-        measured=blood,
         evidence=() if signal == "NOTICE" else _lines(scene, case, named),
+    )
+
+
+def _figures(case: Case, place: int) -> Text:
+    outside_ppm = float(case.outside_ppm()[0, place])
+    return Text(
+        _FIGURES,
+        {
+            "ppm": Quantity(outside_ppm, "concentration", "up"),
+            "blood": Quantity(taken_up_percent(case, place, outside_ppm), "percent", "up"),
+            "run": Quantity(case.run_h * 3600.0, "time", "up"),
+            "caution": CAUTION_SENTENCE,
+        },
     )
 
 

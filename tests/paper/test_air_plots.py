@@ -53,7 +53,7 @@ def test_the_records_carry_the_caution_with_the_estimate(name):
 def test_no_set_shows_a_figure_of_the_estimate_without_the_caution(kind):
     content = make(load(sample("bad-placement.siteplan")), kind, printed=DAY)
     text = "".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(content)).pages)
-    if "By estimate" in text or "% COHb" in text:
+    if "Estimate for a light wind" in text or "% COHb" in text:
         assert squeezed(CAUTION) in squeezed(text)
 
 

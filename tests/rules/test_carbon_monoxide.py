@@ -299,6 +299,10 @@ def test_every_finding_with_a_figure_carries_the_caution():
     for gap in (1.0, 5.0, 7.0, 20.0, 29.0):
         (found,) = findings(plan_at(gap), "co-estimate")
         assert CAUTION in found.do.say()
+        # What is wrong is told apart, in words: no figure stands without the caution.
+        assert "ppm" not in found.what.say()
+        assert "%" not in found.what.say()
+        assert found.measured is None
         assert found.limit is None
         assert found.margin is None
 
