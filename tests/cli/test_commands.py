@@ -41,6 +41,7 @@ COMMANDS = {
     "review": ["{plan}"],
     "night": ["{plan}"],
     "air": ["{plan}"],
+    "power": ["{plan}"],
     "spots": ["{plan}"],
     "paper": ["{plan}", "--for", "household", "-o", "{out}.pdf"],
     "draw": ["{plan}", "-o", "{out}.svg"],
