@@ -44,6 +44,7 @@ def run(args: argparse.Namespace) -> int:
     if args.json:
         print(json.dumps(tree(report, manner), ensure_ascii=False, allow_nan=False, indent=1))
         return codes.DONE
+    print(f"{manner.show(args.plan)}: {manner.show(plan.title)}")
     _print_loads(report, manner)
     _print_cords(report, manner)
     _print_ways(report, manner)
