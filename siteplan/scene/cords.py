@@ -1,6 +1,6 @@
 """Cords as they lie: which way, how long, and what they cross."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
@@ -33,10 +33,17 @@ UNKNOWN_SILL_M = 1.0
 _OFF_WALL_M = 0.02
 # A shortest way round water or along a drive runs on its rim, which is no crossing.
 _RIM_M = 0.01
-_CROSSED_KINDS = frozenset({"driveway", "walk", "pool", "standing-water"})
+_DOOR_KINDS = frozenset({"door", "garage-door"})
 _OPEN_SIDED = frozenset({"carport", "covered-porch"})
 _WATER = frozenset({"pool", "standing-water"})
 
+CrossedKind = Literal["driveway", "walk", "pool", "standing-water", "doorway"]
+_CROSSED: Mapping[str, CrossedKind] = {
+    "driveway": "driveway",
+    "walk": "walk",
+    "pool": "pool",
+    "standing-water": "standing-water",
+}
 Trouble = Literal["no-end", "no-way", "way-in-unknown"]
 
 
@@ -44,7 +51,7 @@ Trouble = Literal["no-end", "no-way", "way-in-unknown"]
 class Crossing:
     """Something a cord crosses, and the middle of where it does [m]."""
 
-    kind: Literal["driveway", "walk", "pool", "standing-water", "doorway"]
+    kind: CrossedKind
     subject: str
     at: XY
 
@@ -110,6 +117,24 @@ class Yard:
         near = [one for one in solids if one.distance(self._centre) <= self._reach_m]
         return RouteGraph.build(shapes(near))
 
+    @cached_property
+    def crossed(self) -> tuple[tuple[CrossedKind, str, Polygon], ...]:
+        """Kind, id and area of what a cord may cross: grounds first, then steps of doors."""
+        plan = self.setting.plan
+        grounds: list[tuple[CrossedKind, str, Polygon]] = [
+            (_CROSSED[one.kind], one.id, Polygon(one.outline).buffer(-_RIM_M, join_style="mitre"))
+            for one in plan.surroundings
+            if isinstance(one, Ground) and one.kind in _CROSSED
+        ]
+        steps: list[tuple[CrossedKind, str, Polygon]] = [
+            ("doorway", one.id, _apron(one, plan))
+            for one in plan.openings
+            if one.kind in _DOOR_KINDS
+        ]
+        found = (*grounds, *steps)
+        shapely.prepare([ground for _, _, ground in found])
+        return found
+
     @property
     def _centre(self) -> shapely.geometry.base.BaseGeometry:
         lot = self.setting.lot
@@ -153,7 +178,7 @@ def lay(cord: Cord, start: XY, plan: Plan, yard: Yard) -> CordRun:
         return _no_way(cord, "no-way")
     indoors = () if gate is None else (_threshold(gate, plan, outside=False), end)
     length = _length(outdoors) + (_length((outdoors[-1], *indoors)) if indoors else 0.0)
-    crossings = tuple(_crossings(outdoors, plan, gate))
+    crossings = tuple(_crossings(outdoors, yard, gate))
     return CordRun(cord, outdoors, indoors, length, rise, crossings)
 
 
@@ -225,22 +250,19 @@ def _length(points: tuple[XY, ...]) -> float:
     return float(np.hypot(*steps.T).sum())
 
 
-def _crossings(way: tuple[XY, ...], plan: Plan, gate: Opening | None) -> Iterator[Crossing]:
+def _crossings(way: tuple[XY, ...], yard: Yard, gate: Opening | None) -> Iterator[Crossing]:
     if len(way) < 2:
         return
     line = LineString(way)
-    for one in plan.surroundings:
-        if isinstance(one, Ground) and one.kind in _CROSSED_KINDS:
-            shared = line.intersection(Polygon(one.outline).buffer(-_RIM_M, join_style="mitre"))
-            if shared.length > 0.0:
-                yield Crossing(one.kind, one.id, _middle(shared))  # type: ignore[arg-type]
-    for opening in plan.openings:
-        if opening.kind not in {"door", "garage-door"} or (gate and opening.id == gate.id):
+    for kind, subject, ground in yard.crossed:
+        if gate is not None and subject == gate.id:
             continue
-        apron = _apron(opening, plan)
-        shared = line.intersection(apron)
+        # The grounds are prepared, so that those far off cost next to nothing.
+        if not ground.intersects(line):
+            continue
+        shared = line.intersection(ground)
         if shared.length > 0.0:
-            yield Crossing("doorway", opening.id, _middle(shared))
+            yield Crossing(kind, subject, _middle(shared))
 
 
 # A step out of the door; a cord nearer than this is stepped on.
