@@ -7,6 +7,7 @@ from PySide6.QtWidgets import (
     QComboBox,
     QDialog,
     QGridLayout,
+    QHeaderView,
     QTableWidget,
     QTableWidgetItem,
     QVBoxLayout,
@@ -42,6 +43,8 @@ class BearingsDialog(QDialog):
         self.table = QTableWidget(_ROWS, 2)
         self.table.setHorizontalHeaderLabels([tr("Bearing"), tr("Distance")])
         self.table.setAccessibleName(tr("Boundary by bearings"))
+        self.table.verticalHeader().hide()
+        self.table.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
         self.told = plain_label(wrap=True)
         self.spread = QCheckBox(tr("Spread the gap over the legs by their length"))
         layout = QVBoxLayout(self)

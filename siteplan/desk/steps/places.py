@@ -6,6 +6,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QCheckBox,
     QDialog,
+    QHeaderView,
     QListWidget,
     QListWidgetItem,
     QTableWidget,
@@ -143,7 +144,8 @@ def table_dialog(parent: QWidget, session: Session) -> QDialog:
     for column, row in enumerate(rows):
         for line, cell in enumerate(cells(plan, row)):
             table.setItem(line, column, QTableWidgetItem(manner().show(cell)))
-    table.resizeColumnsToContents()
+    table.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
+    table.verticalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
     layout = QVBoxLayout(dialog)
     layout.addWidget(table)
     layout.addWidget(button(tr("Close"), dialog.accept))
