@@ -32,6 +32,9 @@ def add_parser(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") 
     parser.add_argument(
         "--compare", action="store_true", help="compare the placements of the plan instead"
     )
+    parser.add_argument(
+        "--inlets", action="store_true", help="say where a power inlet would hang best instead"
+    )
     common.add_manner(parser)
     parser.set_defaults(run=run)
 
@@ -54,6 +57,8 @@ def run(args: argparse.Namespace) -> int:
     if args.compare:
         return _compare(args, plan, manner)
     scene = resolve(plan)
+    if args.inlets:
+        return _inlets(args, scene, manner)
     found = spots(plan, args.count, scene)
     if args.json:
         print(json.dumps(tree(args.plan, scene, found, manner), allow_nan=False, indent=1))
@@ -180,6 +185,25 @@ def _as_tree(scene: "Scene", spot: "Spot", manner: Manner) -> dict[str, object]:
             for one in tapes.tapes
         ],
     }
+
+
+def _inlets(args: argparse.Namespace, scene: "Scene", manner: Manner) -> int:
+    from siteplan.suggest.inlet_places import inlet_places
+    from siteplan.suggest.say import about
+
+    found = inlet_places(scene.plan, args.count)
+    if args.json:
+        places = [_as_tree(scene, one, manner) for one in found]
+        print(json.dumps({"spots_format": SPOTS_FORMAT, "inlets": places}, indent=1))
+    elif not found:
+        print(terminal.wrap(NO_INLET_TEXT.say(manner), "  "))
+    for number, spot in enumerate(() if args.json else found, start=1):
+        said = " ".join(text.say(manner) for text in about(scene.plan, spot))
+        print(terminal.wrap(said, "     ", f"  {number}  "))
+    return codes.DONE if found else codes.FINDINGS
+
+
+NO_INLET_TEXT = Text("No place for an inlet goes with a place for the generator that passes.")
 
 
 def _rounded(value: float | None) -> float | None:

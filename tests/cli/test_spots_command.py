@@ -98,3 +98,11 @@ def test_spanish_and_metres(capsys):
     assert "Ningún lugar de este terreno cumple." in out
     for english in ("Exhaust", "Nearest", "bars", "boundary"):
         assert english not in out
+
+
+def test_inlets_are_told_with_their_cord_and_cable(capsys):
+    code, out = run(capsys, GOOD, "--inlets")
+    assert code == 0
+    assert "Best place for an inlet" in out
+    assert main(["spots", str(NARROW), "--inlets"]) == 1
+    assert "No place for an inlet" in capsys.readouterr().out

@@ -21,6 +21,7 @@ from siteplan.rules.findings import severity
 from siteplan.scene import resolve
 from siteplan.scene.cords import MACHINE_RISE_M
 from siteplan.suggest import compare, set_out, spots
+from siteplan.suggest.inlet_places import cable_m, inlet_places
 from siteplan.suggest.inlets import inlet_candidates
 from siteplan.suggest.say import about, binding_text, headline, tapes_text
 from siteplan.suggest.side_by_side import COMPARE_TITLES, cells
@@ -221,3 +222,16 @@ def test_compare_judges_each_placement_as_the_review_does():
     (row,) = compare(plan)
     assert sum(row.counts.values()) == len(review(plan).findings)
     assert row.worst == review(plan).worst
+
+
+def test_inlet_places_are_found_with_the_machines_place(good):
+    """As if no inlet hung yet: least cord and cable together first, each from its own place."""
+    plan, _ = good
+    places = inlet_places(plan)
+    assert places
+    assert all(one.passes and one.inlet is not None for one in places)
+    totals = [cable_m(one) for one in places]
+    assert totals == sorted(totals)
+    hung = {(one.inlet.on.building, one.inlet.on.wall, one.inlet.on.offset_m) for one in places}
+    assert len(hung) == len(places)
+    assert inlet_places(load(sample("narrow-lot.siteplan"))) == ()
