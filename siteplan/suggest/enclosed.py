@@ -195,8 +195,10 @@ def seen(
     index, there = which
     pieces, near = _cut(walls.segments[index] - middle[:, None, None], walls, index, within_m)
     near &= there & ~(walls.built[index] & (_depth_m(pieces) > within_m))
-    share, extent = _spans(pieces, near, within_m)
-    nearest = np.where(near, _distance_m(pieces), np.inf).min(axis=1) - within_m
+    away = np.where(near, _distance_m(pieces), np.inf)
+    # Round a wall that passes within the cell any bearing may be walled.
+    share, extent = _spans(pieces, near, within_m, around=near & (away < within_m))
+    nearest = away.min(axis=1) - within_m
     aside = np.arcsin(np.clip(walls.size_m / 2.0 / np.maximum(nearest, 1e-9), 0.0, 1.0))
     # Two sides at a right angle can only be walled if walls stretch over nearly a quarter turn.
     cornered = extent >= math.pi / 2.0 - 2.0 * aside
@@ -248,7 +250,9 @@ def _distance_m(pieces: FloatArray) -> FloatArray:
     return np.asarray(np.hypot(nearest[..., 0], nearest[..., 1]), dtype=np.float64)
 
 
-def _spans(pieces: FloatArray, near: BoolArray, within_m: float) -> tuple[FloatArray, FloatArray]:
+def _spans(
+    pieces: FloatArray, near: BoolArray, within_m: float, around: BoolArray
+) -> tuple[FloatArray, FloatArray]:
     """Return the share of bearings walled, and the smallest angle that holds all walls [rad]."""
     x, y = pieces[..., 0], pieces[..., 1]
     sweep = np.arctan2(x[..., 0] * y[..., 1] - x[..., 1] * y[..., 0], (x[..., 0] * x[..., 1])
@@ -258,7 +262,8 @@ def _spans(pieces: FloatArray, near: BoolArray, within_m: float) -> tuple[FloatA
     begin = np.arctan2(y[..., 0], x[..., 0])
     low = np.minimum(begin - doubt[..., 0], begin + sweep - doubt[..., 1])
     high = np.maximum(begin + doubt[..., 0], begin + sweep + doubt[..., 1])
-    low, high = np.where(near, low, 0.0), np.where(near, np.minimum(high, low + _FULL), 0.0)
+    high = np.where(around, low + _FULL, np.minimum(high, low + _FULL))
+    low, high = np.where(near, low, 0.0), np.where(near, high, 0.0)
     turn = np.floor(low / _FULL) * _FULL
     low, high = low - turn, high - turn
     low = np.concatenate([low, low - _FULL], axis=1)
