@@ -13,7 +13,8 @@ from siteplan.desk.tools.place import OnWallTool, RunCord
 from siteplan.desk.widgets import plain_label
 from siteplan.plan import edits
 from siteplan.plan.machine import Cord
-from siteplan.rules import PowerReport, power_report
+from siteplan.rules import power_report
+from siteplan.rules.power.report import PowerReport
 
 _FIXTURE_WIDTH_M = 0.3
 
