@@ -197,7 +197,7 @@ def estimate(scene: Scene) -> COEstimate | None:
     book = rule(RULE)
     said = _roofs_and_walls(scene, standing)
     case = case_of(scene, standing, said, round_buildings=True)
-    doses = case.dose_ppm()
+    doses = case.dose_ppm(case.outside_ppm()[0])
     openings = [scene.plan.openings[index] for index in case.places.tolist()]
     order = ranked(doses, openings)[:MOST_OPENINGS]
     wind = scene.plan.wind
@@ -237,7 +237,7 @@ def _openings(
 ) -> tuple[OpeningEstimate, ...]:
     if not len(order):
         return ()
-    doses = case.dose_ppm()
+    doses = case.dose_ppm(case.outside_ppm()[0])
     segments = scene.setting.openings[case.places]
     bearings = bearings_deg(case.outlet.at, segments, scene.plan.north_deg)
     followed = _followed(case, order)

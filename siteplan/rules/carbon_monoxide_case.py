@@ -2,8 +2,8 @@
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
 
 import numpy as np
 
@@ -36,8 +36,7 @@ _LEAST_W = 1.0
 _LEAST_AREA_M2 = 1e-4
 
 
-@dataclass(frozen=True, slots=True)
-class Case:
+class Case(NamedTuple):
     """One machine, the openings within reach of its exhaust, and the run.
 
     Attributes
@@ -94,10 +93,13 @@ class Case:
             both[:, index] = np.maximum(both[:, index], np.minimum(mean, RAW_CEILING_PPM))
         return both
 
-    def dose_ppm(self) -> FloatArray:
-        """Return the indicative mean over the run in the room behind each opening [ppm]."""
+    def dose_ppm(self, outside_ppm: FloatArray) -> FloatArray:
+        """Return the mean over the run in the room behind each opening [ppm].
+
+        The indicative one, of carbon monoxide outside in the indicative band.
+        """
         changes = np.array([one.indicative_per_h for one in self.exchanges], dtype=np.float64)
-        return mean_room_ppm(self.outside_ppm()[0], changes, self.run_h)
+        return mean_room_ppm(outside_ppm, changes, self.run_h)
 
 
 def mean_room_ppm(outside_ppm: FloatArray, changes_per_h: FloatArray, run_h: float) -> FloatArray:

@@ -92,7 +92,8 @@ def _not_stated(book: Rule, case: Case) -> Iterator[Unjudged]:
 
 
 def _finding(scene: Scene, book: Rule, case: Case) -> Finding:
-    doses = case.dose_ppm()
+    outside = case.outside_ppm()[0]
+    doses = case.dose_ppm(outside)
     rungs = reference_doses_ppm(case.run_h)
     openings = [scene.plan.openings[index] for index in case.places.tolist()]
     order = ranked(doses, openings).tolist()
@@ -111,14 +112,13 @@ def _finding(scene: Scene, book: Rule, case: Case) -> Finding:
         signal=signal,
         subjects=tuple(openings[one].id for one in named),
         what=Text(_MORE if math.isfinite(rung_m) else _ANYWHERE, what),
-        do=Text(_DO[signal], {"figures": _figures(case, worst)}),
+        do=Text(_DO[signal], {"figures": _figures(case, worst, float(outside[worst]))}),
         sources=book.sources,
         evidence=() if signal == "NOTICE" else _lines(scene, case, named),
     )
 
 
-def _figures(case: Case, place: int) -> Text:
-    outside_ppm = float(case.outside_ppm()[0, place])
+def _figures(case: Case, place: int, outside_ppm: float) -> Text:
     return Text(
         _FIGURES,
         {

@@ -6,7 +6,7 @@ and where a building is not known well enough it is left out, which shortens the
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 import shapely
@@ -30,8 +30,7 @@ UNKNOWN_HEAD_M = 2.0
 UNKNOWN_EXHAUST_M = 0.6
 
 
-@dataclass(frozen=True, slots=True)
-class Airways:
+class Airways(NamedTuple):
     """The buildings that exhaust goes round.
 
     Attributes
@@ -89,8 +88,7 @@ def _sides_m(walls: ShapeArray) -> FloatArray:
     return np.sort(sides, axis=1)
 
 
-@dataclass(frozen=True, slots=True)
-class Outlet:
+class Outlet(NamedTuple):
     """Where exhaust leaves, and how high [m]."""
 
     at: XY
