@@ -202,7 +202,8 @@ QTableView::item:selected {{ background: {accent_soft}; color: {text}; }}
 QTabWidget::pane {{ background: {panel}; border: {w}px solid {border}; border-radius: 6px; }}
 QTabBar::tab {{ background: {window}; color: {muted}; border: {w}px solid {border};
   padding: 6px 14px; }}
-QTabBar::tab:selected {{ background: {panel}; color: {text}; border-bottom-color: {panel}; }}
+QTabBar::tab:selected {{ background: {panel}; color: {text}; border-bottom-color: {panel};
+  border-top: 3px solid {accent}; }}
 QTabBar::tab:focus {{ border: 2px solid {accent}; }}
 QHeaderView::section {{ background: {panel}; color: {muted}; border: none;
   border-bottom: {w}px solid {border}; padding: 5px 7px; }}

@@ -116,8 +116,9 @@ def _distance_marks(subject: Subject, found: COEstimate, wide_mm: float) -> Iter
             yield plot.line(away, values, "curve-method")
     yield plot.line(away, usual.ppm, "curve-usual")
     yield plot.line(away, worst.ppm, "curve-worst")
-    for feet in _ADVISED_FT:
-        yield from plot.upright(feet * M_PER_FT, subject.show(length(feet * M_PER_FT, "near")))
+    for row, feet in enumerate(_ADVISED_FT):
+        text = subject.show(length(feet * M_PER_FT, "near"))
+        yield from plot.upright(feet * M_PER_FT, text, row)
     for level in SHOWN_PPM[:1]:
         yield from plot.level(level, subject.show(Quantity(level, "concentration", "up")))
     yield from _openings(plot, found)
@@ -139,7 +140,7 @@ def _distance_axis(subject: Subject, reach_m: float) -> Axis:
         _NEAREST_M,
         reach_m,
         tuple(one * scale for one in ticks),
-        lambda value: subject.show(length(value, "near")),
+        lambda value: subject.show(length(value, "near")) if feet else f"{value:g} m",
         log=True,
     )
 

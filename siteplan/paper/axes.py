@@ -96,11 +96,13 @@ class Axes:
         yield Stroke(((self.left, y), (right, y)), "curve-limit")
         yield Label((right - 0.8, y + 1.4), text, "curve-limit", "end", height_mm=1.7, boxed=False)
 
-    def upright(self, value: float, text: str) -> Iterator[Mark]:
-        """Yield a line up the plot with its name at its foot."""
+    def upright(self, value: float, text: str, row: int = 0) -> Iterator[Mark]:
+        """Yield a line up the plot with its name at its foot, some rows up."""
         x = self.left + float(self.across.share(value)) * self.width
         yield Stroke(((x, self.low), (x, self.low + self.height)), "curve-limit")
-        yield Label((x + 0.6, self.low + 1.8), text, "curve-limit", "start", height_mm=1.7)
+        yield Label(
+            (x + 0.6, self.low + 1.8 + 2.6 * row), text, "curve-limit", "start", height_mm=1.7
+        )
 
 
 def decades(low: float, high: float) -> tuple[float, ...]:
