@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 _WIDTHS = [296, 800, 344]
 _HEIGHTS = [520, 360]
 _GAP_PX = 8
+_USUAL_LINE_PX = 18.0
 
 
 class Face(QWidget):
@@ -31,7 +32,9 @@ class Face(QWidget):
         super().__init__()
         self.bar = Bar(actions, palette)
         self.rail = Rail(palette)
-        self.rail.setMinimumWidth(276)
+        # Widths follow the text size, so that larger letters find room.
+        self._scale = min(1.7, max(1.0, self.fontMetrics().height() / _USUAL_LINE_PX))
+        self.rail.setMinimumWidth(round(276 * self._scale))
         self.verdict = Verdict(palette)
         self.findings = FindingsList(palette)
         self.inspector = Inspector(session, palette)
@@ -61,7 +64,7 @@ class Face(QWidget):
         split.addWidget(self.middle)
         split.addWidget(self._right())
         split.setStretchFactor(1, 1)
-        split.setSizes(_WIDTHS)
+        split.setSizes([round(one * self._scale) for one in _WIDTHS])
         split.setChildrenCollapsible(False)
         split.setHandleWidth(_GAP_PX)
         return split
@@ -85,7 +88,7 @@ class Face(QWidget):
         right.setSizes(_HEIGHTS)
         right.setChildrenCollapsible(False)
         right.setHandleWidth(_GAP_PX)
-        right.setMinimumWidth(318)
+        right.setMinimumWidth(round(318 * self._scale))
         return right
 
     def _foot(self) -> QWidget:

@@ -4,7 +4,14 @@ from collections.abc import Callable
 
 from PySide6.QtCore import QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
-from PySide6.QtWidgets import QAbstractButton, QFrame, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QAbstractButton,
+    QFrame,
+    QScrollArea,
+    QSizePolicy,
+    QVBoxLayout,
+    QWidget,
+)
 
 from siteplan.desk import icons, signals
 from siteplan.desk.palette import Palette, scaled
@@ -13,6 +20,7 @@ from siteplan.plan import Plan
 from siteplan.rules.findings import Review
 
 _HEIGHT_PX = 44
+_LEAST_PANEL_PX = 200
 
 
 class _Row(QAbstractButton):
@@ -62,10 +70,10 @@ class _Row(QAbstractButton):
 
     def _paint_words(self, painter: QPainter, palette: Palette, box: QRectF) -> None:
         ink = palette.accent if self.isChecked() else palette.text
-        side = 22.0
+        side = max(22.0, self.fontMetrics().height() * 1.2)
         icon = icons.pixmap(self.step.symbol, ink, round(side), self.devicePixelRatioF())
         painter.drawPixmap(QRectF(16, (box.height() - side) / 2, side, side).toRect(), icon)
-        left, right = 50.0, box.width() - 14
+        left, right = 28.0 + side, box.width() - 14
         right -= self._paint_count(painter, palette, right, box.height())
         title = scaled(self.font(), 1.0, bold=self.isChecked())
         painter.setFont(title)
@@ -76,7 +84,10 @@ class _Row(QAbstractButton):
                 QRectF(0, 0, box.width(), box.height() / 2 + 2),
                 Qt.AlignmentFlag.AlignBottom,
             )
-        painter.drawText(QRectF(left, top.top(), right - left, top.height()), flag, self.step.title)
+        title_words = painter.fontMetrics().elidedText(
+            self.step.title, Qt.TextElideMode.ElideRight, int(right - left)
+        )
+        painter.drawText(QRectF(left, top.top(), right - left, top.height()), flag, title_words)
         if self.state.missing:
             painter.setFont(scaled(self.font(), 0.85))
             painter.setPen(QColor(palette.muted))
@@ -92,8 +103,9 @@ class _Row(QAbstractButton):
         if not self.state.count:
             return 0.0
         painter.setFont(scaled(self.font(), 0.85, bold=True))
-        wide = max(22.0, painter.fontMetrics().horizontalAdvance(self.state.count) + 14.0)
-        plate = QRectF(right - wide, height / 2 - 10, wide, 20)
+        tall = max(20.0, painter.fontMetrics().height() + 4.0)
+        wide = max(tall + 2, painter.fontMetrics().horizontalAdvance(self.state.count) + 14.0)
+        plate = QRectF(right - wide, (height - tall) / 2, wide, tall)
         colour, letters = palette.border, palette.text
         if palette.name == "contrast":
             colour, letters = palette.text, palette.window
@@ -102,7 +114,7 @@ class _Row(QAbstractButton):
             colour, letters = panel.colour, panel.letters
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(QColor(colour))
-        painter.drawRoundedRect(plate, 10, 10)
+        painter.drawRoundedRect(plate, tall / 2, tall / 2)
         painter.setPen(QColor(letters))
         painter.drawText(plate, Qt.AlignmentFlag.AlignCenter, self.state.count)
         return wide + 8
@@ -121,8 +133,19 @@ class Rail(QFrame):
     def __init__(self, palette: Palette) -> None:
         super().__init__()
         self.setObjectName("side")
-        self._column = QVBoxLayout(self)
-        self._column.setContentsMargins(1, 6, 1, 6)
+        outside = QVBoxLayout(self)
+        outside.setContentsMargins(1, 6, 1, 6)
+        # With large letters the rows alone may be taller than the window.
+        scroll = QScrollArea()
+        scroll.setWidgetResizable(True)
+        scroll.setFrameShape(QFrame.Shape.NoFrame)
+        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        inside = QWidget()
+        scroll.setWidget(inside)
+        outside.addWidget(scroll)
+        self._column = QVBoxLayout(inside)
+        self._column.setContentsMargins(0, 0, 0, 0)
         self._column.setSpacing(0)
         self._rows: dict[str, _Row] = {}
         self._panels: dict[str, QWidget] = {}
@@ -154,6 +177,7 @@ class Rail(QFrame):
     def give_panel(self, name: str, panel: QWidget) -> None:
         """Take the panel of a step."""
         self._panels[name] = panel
+        panel.setMinimumHeight(_LEAST_PANEL_PX)
         panel.hide()
         if self.current == name:
             self.current = ""

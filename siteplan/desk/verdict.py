@@ -49,6 +49,7 @@ class Verdict(QWidget):
         if (state, word, counts) != (self._state, self._word, self._counts):
             self._state, self._word, self._counts = state, word, counts
             self.setAccessibleName(f"{word}. {counts}")
+            self.setToolTip(counts)
             self.update()
 
     def restyle(self, palette: Palette) -> None:
@@ -71,7 +72,7 @@ class Verdict(QWidget):
         painter.drawRoundedRect(box, 8, 8)
         left = 14.0
         if self._state is not None:
-            side = 26.0
+            side = max(26.0, self.fontMetrics().height() * 1.4)
             place = QRectF(left, box.center().y() - side / 2, side, side)
             self._paint_symbol(painter, place, plain=plain)
             left += side + 10
@@ -81,7 +82,10 @@ class Verdict(QWidget):
         painter.drawText(upper, Qt.AlignmentFlag.AlignBottom, self._word)
         painter.setFont(scaled(self.font(), 0.85))
         lower = QRectF(left, box.height() / 2 + 3, box.width() - left - 8, box.height() / 2 - 4)
-        painter.drawText(lower, Qt.AlignmentFlag.AlignTop, self._counts)
+        counts = painter.fontMetrics().elidedText(
+            self._counts, Qt.TextElideMode.ElideRight, int(lower.width())
+        )
+        painter.drawText(lower, Qt.AlignmentFlag.AlignTop, counts)
 
     def _paint_symbol(self, painter: QPainter, place: QRectF, *, plain: bool) -> None:
         if self._state is None:

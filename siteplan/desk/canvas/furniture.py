@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 _FEET_STEPS = (1, 2, 5, 10, 20, 50, 100, 200, 500, 1000)
 _METRE_STEPS = (0.5, 1, 2, 5, 10, 20, 50, 100, 200, 500)
 _WIDEST_PX = 170.0
-_SIZE = (250, 52)
+_SIZE = (300, 52)
 
 
 class Furniture(QWidget):
@@ -70,7 +70,9 @@ class Furniture(QWidget):
         painter.drawPolygon(QPolygonF([QPointF(0, -9), QPointF(-6, 14), QPointF(0, 9)]))
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.drawPolygon(QPolygonF([QPointF(0, -9), QPointF(6, 14), QPointF(0, 9)]))
-        painter.setFont(scaled(self.font(), 0.85, bold=True))
+        letter = scaled(self.font(), 0.85, bold=True)
+        letter.setPixelSize(min(12, round(letter.pointSizeF() * 1.35)))
+        painter.setFont(letter)
         painter.drawText(
             QRectF(-10, -25, 20, 15),
             Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignBottom,

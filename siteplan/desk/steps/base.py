@@ -72,7 +72,7 @@ class StepPanel(QScrollArea):
 
     def heading(self, text: str) -> QLabel:
         """Add a heading."""
-        label = plain_label(text, bold=True)
+        label = plain_label(text, bold=True, wrap=True)
         self.column.addSpacing(4)
         self.column.addWidget(label)
         return label
