@@ -176,7 +176,7 @@ CHOICE_LABELS: dict[str, str] = {
     "night": "By night",
     "noncombustible": "Cannot burn (brick, block)",
     "none": "None: cords only",
-    "open": "Open",
+    "open": "Standing open",
     "outlet-box": "Outlet box",
     "outlet-box-with-breakers": "Outlet box with breakers",
     "own": "This household",

@@ -3,7 +3,7 @@
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QPolygonF
+from PySide6.QtGui import QColor, QFont, QPainter, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QWidget
 
 from siteplan.desk.palette import scaled
@@ -70,7 +70,7 @@ class Furniture(QWidget):
         painter.drawPolygon(QPolygonF([QPointF(0, -9), QPointF(-6, 14), QPointF(0, 9)]))
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.drawPolygon(QPolygonF([QPointF(0, -9), QPointF(6, 14), QPointF(0, 9)]))
-        letter = scaled(self.font(), 0.85, bold=True)
+        letter = QFont(scaled(self.font(), 0.85, bold=True))
         letter.setPixelSize(min(12, round(letter.pointSizeF() * 1.35)))
         painter.setFont(letter)
         painter.drawText(
