@@ -1,7 +1,7 @@
 """The canvas: the lot in metres, seen through a frame, worked on with one tool at a time."""
 
 from dataclasses import replace
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import pyqtgraph as pg
 from PySide6.QtCore import QEvent, QObject, QPointF, QRectF, QSizeF, Qt, QTimer, Signal
@@ -34,6 +34,9 @@ from siteplan.plan import Plan
 from siteplan.plan.document import Backdrop
 from siteplan.rules.findings import Finding, Met, Unjudged
 
+if TYPE_CHECKING:
+    from siteplan.desk.plots.sound_layer import SoundLayer
+
 _STILL_PARTS = ("lot", "buildings", "openings", "surroundings", "fixtures", "north_deg", "backdrop")
 _WHEEL_STEP = 1.0015
 # At each of these scales [px/m] one more distance line is drawn.
@@ -64,6 +67,7 @@ class Canvas(QWidget):
         self._pan_from: QPointF | None = None
         self._backdrop: Backdrop | None = None
         self._outcome: Finding | Met | Unjudged | None = None
+        self._sound: SoundLayer | None = None
         self._build()
         self.furniture = Furniture(self)
         self.ways = Ways(session, self.under, self.hand, told_label(self._viewport))
@@ -105,6 +109,15 @@ class Canvas(QWidget):
         session.review_changed.connect(self._on_review)
         session.shown.connect(self.bring_into_view)
         session.pointed.connect(self.point_out)
+
+    def sound_layer(self) -> "SoundLayer":
+        """Return the layer of equal levels, made when first asked for."""
+        # The formulas of sound load only for someone who looks at them.
+        from siteplan.desk.plots.sound_layer import SoundLayer
+
+        if self._sound is None:
+            self._sound = SoundLayer(self.session, self.under, self)
+        return self._sound
 
     @property
     def viewport(self) -> QWidget:

@@ -27,6 +27,7 @@ class CheckPanel(StepPanel):
         self.counts = self.words("")
         self.next = self.button(tr("Show the next finding"), self.show_next, main=True)
         self.button(tr("Carbon monoxide estimate…"), self.show_air)
+        self.button(tr("Noise, fuel and the night…"), self.show_night)
         self.button(tr("Measure on the drawing"), self._measure)
         self.missing_title = self.heading(tr("Not judged for want of data"))
         self.missing = self.words("")
@@ -82,6 +83,16 @@ class CheckPanel(StepPanel):
         air.show()
         air.refresh()
         air.activateWindow()
+
+    def show_night(self) -> None:
+        """Open levels, fuel, hours and cards, or bring them to the front."""
+        from siteplan.desk.steps.night_view import NightWindow
+
+        found = self._window.findChild(NightWindow)
+        night = found or NightWindow(self.session, self.canvas, self._window)
+        night.show()
+        night.refresh()
+        night.activateWindow()
 
     def _measure(self) -> None:
         self.canvas.take_measure()
