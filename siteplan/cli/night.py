@@ -53,7 +53,7 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _levels(sound: "SoundReport", manner: Manner) -> Iterator[str]:
-    from siteplan.rules.sound import LEVELS_NOTE_TEXT
+    from siteplan.rules.sound import LEFT_OUT_TEXT, LEVELS_NOTE_TEXT
 
     yield Text("Levels (prediction, ±{band} dB)", {"band": _count(sound.uncertainty_db)}).say(
         manner
@@ -72,6 +72,9 @@ def _levels(sound: "SoundReport", manner: Manner) -> Iterator[str]:
     places = [*sound.sides, *sound.windows, *([] if sound.ring is None else [sound.ring])]
     for one in places:
         yield terminal.wrap(_heard(one, manner), "    ", "  ")
+    if sound.left_out:
+        left = Text(LEFT_OUT_TEXT, {"count": sound.left_out})
+        yield terminal.wrap(left.say(manner), "  ")
     yield terminal.wrap(Text(LEVELS_NOTE_TEXT).say(manner), "  ")
 
 
@@ -158,6 +161,7 @@ def _sound_tree(sound: "SoundReport", manner: Manner) -> dict[str, object]:
         "sides": [_place_tree(one, manner) for one in sound.sides],
         "windows": [_place_tree(one, manner) for one in sound.windows],
         "at_distance": None if sound.ring is None else _place_tree(sound.ring, manner),
+        "left_out_count": sound.left_out,
         "not_credited": list(sound.uncredited),
     }
 

@@ -33,6 +33,7 @@ Point = tuple[float, float]
 
 # Beyond this a side is heard at its nearest place alone, and a window not at all.
 _REACH_M = 200.0
+_MOST_WINDOWS = 60
 # Round the place found on a side, for the report.
 _FINE_STEP_M = 0.05
 
@@ -50,6 +51,7 @@ LEVELS_NOTE_TEXT = (
     "A prediction, not a measurement. Local code and a measurement govern; the distances for "
     "carbon monoxide go first, however quiet another place is."
 )
+LEFT_OUT_TEXT = "{count} more windows and walls, farther away, are left out."
 STOREY_TEXTS = ("ground floor", "upper floor", "second upper floor")
 
 
@@ -121,6 +123,8 @@ class SoundReport:
         The limits of the plan.
     sides, windows : tuple of Heard
         Every side of the lot in its order; windows and walls, loudest first.
+    left_out : int
+        Windows and walls farther away that are not among them.
     ring : Heard or None
         Of a limit on the machine itself: the loudest direction at its distance.
     uncertainty_db : float
@@ -134,6 +138,7 @@ class SoundReport:
     limits: Limits
     sides: tuple[Heard, ...] = ()
     windows: tuple[Heard, ...] = ()
+    left_out: int = 0
     ring: Heard | None = None
     uncertainty_db: float = UNCERTAINTY_DB
     uncredited: tuple[str, ...] = ()
@@ -150,12 +155,14 @@ def levels(scene: Scene) -> SoundReport:
     if found is None:
         return SoundReport(None, rating_assumed=False, limits=held)
     heard, assumed = found
+    windows, left_out = _windows(heard, plan, held.window)
     return SoundReport(
         power_dba=heard.power_dba,
         rating_assumed=assumed,
         limits=held,
         sides=tuple(_sides(heard, plan, held.boundary)),
-        windows=tuple(_windows(heard, plan, held.window)),
+        windows=windows,
+        left_out=left_out,
         ring=_ring(heard, held),
         uncredited=heard.acoustics.uncredited,
     )
@@ -278,19 +285,26 @@ def _heard_spots(heard: Hearing) -> tuple[FloatArray, list[int]]:
     return ears[numbers], [int(one) for one in numbers]
 
 
-def _windows(heard: Hearing, plan: Plan, pair: Pair) -> Iterator[Heard]:
+def _windows(heard: Hearing, plan: Plan, pair: Pair) -> tuple[tuple[Heard, ...], int]:
+    """Return what is heard at windows and walls, loudest first, and how many are left out.
+
+    Of very many, those are kept that would hear most without screens.
+    """
     ears, numbers = _heard_spots(heard)
     spots = heard.acoustics.spots
     groups: dict[tuple[str, int], list[int]] = {}
     for row, number in enumerate(numbers):
         groups.setdefault((spots.subjects[number], int(spots.storey[number])), []).append(row)
+    bound = heard.bound_dba(ears)
+    loud = sorted(groups.values(), key=lambda rows: -bound[rows].max())
     found = []
-    for rows in groups.values():
+    for rows in loud[:_MOST_WINDOWS]:
         best = heard.loudest(ears[rows])
         if best is not None:
             row = rows[best[0]]
             found.append(_window(heard, plan, numbers[row], (ears[row], best[1]), pair))
-    yield from sorted(found, key=lambda one: -one.level_dba)
+    found.sort(key=lambda one: -one.level_dba)
+    return tuple(found), max(0, len(loud) - _MOST_WINDOWS)
 
 
 def _loudest_window(heard: Hearing, plan: Plan, pair: Pair) -> Heard | None:

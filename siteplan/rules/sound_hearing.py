@@ -67,10 +67,14 @@ def _boxes(outlines: tuple[Outline, ...]) -> FloatArray:
 
 def _crossed(boxes: FloatArray, source: FloatArray, legs: FloatArray) -> BoolArray:
     """Tell which boxes one of the paths runs through, by the share of it at each box's sides."""
-    to_sides = (boxes[:, np.newaxis] - source) / legs[:, np.newaxis]
+    # Most of a town lies wholly aside of all paths and needs no closer look.
+    low = source + np.minimum(legs.min(axis=0), 0.0)
+    high = source + np.maximum(legs.max(axis=0), 0.0)
+    crossed: BoolArray = ((boxes[:, 0] <= high) & (boxes[:, 1] >= low)).all(axis=1)
+    to_sides = (boxes[crossed][:, np.newaxis] - source) / legs[:, np.newaxis]
     enters = to_sides.min(axis=2).max(axis=2)
     leaves = to_sides.max(axis=2).min(axis=2)
-    crossed: BoolArray = ((enters <= leaves) & (leaves >= 0.0) & (enters <= 1.0)).any(axis=1)
+    crossed[crossed] = ((enters <= leaves) & (leaves >= 0.0) & (enters <= 1.0)).any(axis=1)
     return crossed
 
 

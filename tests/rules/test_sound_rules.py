@@ -388,3 +388,22 @@ def test_far_windows_cost_nothing_and_change_nothing():
     plan = lone(12.0, neighbour(), facing(), night_limit_dba=50.0)
     more = grown(plan, far, opening("far-window", building="far"))
     assert levels(resolve(more)).windows == levels(resolve(plan)).windows
+
+
+def test_of_very_many_windows_the_nearest_are_told_and_the_rest_counted():
+    row = [
+        building(box(x, 14.0, x + 4.0, 20.0), f"home-{x}", owner="neighbour", storeys=1)
+        for x in range(-90, 90, 5)
+    ]
+    panes = [
+        opening(
+            f"{one.id}-{n}", building=one.id, wall=0, offset_m=0.1 + 1.9 * n, sill_m=1.0, head_m=2.0
+        )
+        for one in row
+        for n in range(2)
+    ]
+    report = levels(resolve(lone(12.0, *row, *panes)))
+    assert (len(report.windows), report.left_out) == (60, len(panes) - 60)
+    told = max(one.distance_m for one in report.windows)
+    assert told < 80.0
+    assert loudest(resolve(lone(12.0, *row, *panes)), "window") == report.windows[0]

@@ -23,7 +23,7 @@ from siteplan.desk.widgets import plain_label
 from siteplan.drawing.sound import level
 from siteplan.rules import cards, night_words
 from siteplan.rules.night import NightPlan, night_plan
-from siteplan.rules.sound import LEVELS_NOTE_TEXT, Heard, SoundReport, levels
+from siteplan.rules.sound import LEFT_OUT_TEXT, LEVELS_NOTE_TEXT, Heard, SoundReport, levels
 from siteplan.words import Quantity, Text, length
 
 if TYPE_CHECKING:
@@ -167,7 +167,8 @@ class NightWindow(QDialog):
         tall = sum(self.table.rowHeight(row) for row in range(len(places)))
         self.table.setFixedHeight(min(340, tall + head.height() + 6))
         self.table.setVisible(bool(places))
-        self.note.setText(say(Text(LEVELS_NOTE_TEXT)))
+        left = tr(LEFT_OUT_TEXT, count=report.left_out) + " " if report.left_out else ""
+        self.note.setText(left + say(Text(LEVELS_NOTE_TEXT)))
 
     def _show_night(self, night: NightPlan) -> None:
         plan = self._session.plan
