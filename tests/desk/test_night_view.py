@@ -76,7 +76,7 @@ def test_the_window_shows_levels_hours_and_cards(session, canvas, qtbot):
         [night.table.item(row, column).text() for column in range(night.table.columnCount())]
         for row in range(night.table.rowCount())
     ]
-    loud = [row for row in rows if row[4].startswith("● above")]
+    loud = [row for row in rows if row[4].startswith("● NOTICE: above")]
     assert [row[0] for row in loud] == ["Neighbour's upstairs bedroom, upper floor"]
     assert "52 dB(A)" in loud[0][2]
     assert all(row[3].startswith("✓") for row in rows)

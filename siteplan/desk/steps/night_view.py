@@ -238,4 +238,7 @@ def _verdict(one: Heard, *, night: bool) -> str:
     found = one.verdict(night=night)
     word = tr("not judged") if found is None else tr(_VERDICT_WORDS[found])
     shown = Quantity(limit, "level", "down")
-    return tr("{sign} {word}, limit {limit}", sign=_SIGNS[found], word=word, limit=shown)
+    sign = _SIGNS[found]
+    if found in ("close", "above"):
+        sign = f"{sign} {tr('NOTICE')}:"
+    return tr("{sign} {word}, limit {limit}", sign=sign, word=word, limit=shown)
