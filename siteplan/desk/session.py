@@ -4,6 +4,7 @@ from collections.abc import Callable
 from itertools import count
 from pathlib import Path
 
+from pydantic import ValidationError
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QUndoCommand, QUndoStack
 
@@ -143,6 +144,10 @@ class Session(QObject):
             after = change(self._plan)
         except EditError as error:
             self.refused.emit(str(error))
+            return False
+        except ValidationError as error:
+            # A new thing with a figure that no plan can hold, such as a lot of 10⁹ m.
+            self.refused.emit(store.explain(error))
             return False
         if after == self._plan:
             return True

@@ -6,7 +6,7 @@ import sys
 from pathlib import Path
 
 from PySide6.QtCore import QEvent, QObject, QSettings
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QDialog
 
 from siteplan.assets import sample
 from siteplan.desk import launch
@@ -48,6 +48,8 @@ def test_two_thousand_actions_leave_no_exception_no_leak_and_undo_brings_back_th
     QSettings.setDefaultFormat(QSettings.Format.IniFormat)
     QSettings.setPath(QSettings.Format.IniFormat, QSettings.Scope.UserScope, str(tmp_path))
     monkeypatch.setattr(paper.QDesktopServices, "openUrl", lambda url: None)
+    # Nobody is there to answer a dialog.
+    monkeypatch.setattr(QDialog, "exec", lambda dialog: dialog.reject() or 0)
     launch.application()
     session = Session(load(sample("bad-placement.siteplan")))
     session.undo_stack.setUndoLimit(0)

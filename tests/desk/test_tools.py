@@ -232,3 +232,16 @@ def test_drawing_tool_in_hand_draws_without_error(demo_window, mouse, qtbot):
         mouse("hover", (at[0] + 1.0, at[1] + 1.0))
         window.canvas.viewport.repaint()
     assert len(window.canvas.tool.points) == 3
+
+
+@pytest.mark.parametrize("name", ["lot", "buildings"])
+@pytest.mark.parametrize("drawn", [True, False])
+def test_a_size_that_no_plan_can_hold_is_refused_in_words(window, qtbot, name, drawn):
+    if drawn:
+        window.session.take(load(sample("bad-placement.siteplan")))
+    before, panel = window.session.plan, window.panels[name]
+    panel.width_field.setText("99999999999 m")
+    panel.depth_field.setText("10 m")
+    with qtbot.waitSignal(window.session.refused):
+        panel.draw_rectangle() if name == "lot" else panel.add_typed()
+    assert window.session.plan is before

@@ -11,7 +11,7 @@ from siteplan.desk.steps.base import LengthField, StepPanel, labelled, side_by_s
 from siteplan.desk.steps.measured import BearingsDialog, TapesDialog
 from siteplan.desk.text import length, tr
 from siteplan.desk.tools.outline import Corners
-from siteplan.plan import edits
+from siteplan.plan import Plan, edits
 from siteplan.plan.rings import signed_area_m2
 from siteplan.units import M_PER_FT
 
@@ -92,12 +92,15 @@ class LotPanel(StepPanel):
         depth = self.depth_field.length_m() if width is not None else None
         if width is None or depth is None:
             return
-        lot = self.session.plan.lot
-        outline = making.shape_outline("rectangle", width, depth)
-        if lot is not None:
-            sized = resized(resized(lot, 0, width), 1, depth)
-            outline = getattr(sized, "outline", outline)
-        self.add(tr("Draw the lot"), lambda plan: making.set_lot(plan, outline))
+
+        def change(plan: Plan) -> making.Made:
+            outline = making.shape_outline("rectangle", width, depth)
+            if plan.lot is not None:
+                sized = resized(resized(plan.lot, 0, width), 1, depth)
+                outline = getattr(sized, "outline", outline)
+            return making.set_lot(plan, outline)
+
+        self.add(tr("Draw the lot"), change)
         self.canvas.fit()
 
     def type_bearings(self) -> None:

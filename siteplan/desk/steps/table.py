@@ -36,7 +36,7 @@ def steps() -> tuple[Step, ...]:
         Step("around", tr("Around the house"), "around", _around),
         Step("generator", tr("Generator"), "generator", _generator),
         Step("path", tr("Power path"), "path", _path),
-        Step("needs", tr("Needs"), "needs", _needs),
+        Step("needs", tr("Needs of the house"), "needs", _needs),
         Step("check", tr("Check"), "check", _check),
         Step("paper", tr("Paper"), "paper", _paper),
     )
