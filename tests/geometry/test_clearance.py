@@ -134,3 +134,18 @@ def test_a_segment_of_next_to_no_length_has_its_line_all_the_same():
     speck = LineString([(0.0, 0.0), (0.0, 1.2e-181)])
     (line,) = witness_lines(frame, [speck])
     assert line == pytest.approx(np.array([[0.0, 0.6], [0.0, 0.0]]))
+
+
+@pytest.mark.parametrize(
+    ("width", "length", "named"), [(0.0, 1.0, "width [m]"), (1.0, 0.0, "length [m]")]
+)
+def test_the_side_that_is_no_length_is_named(width, length, named):
+    with pytest.raises(OutOfRangeError) as caught:
+        footprint((0.0, 0.0), width, length, 0.0)
+    assert str(caught.value) == f"{named} is 0; allowed is 0 to 1000"
+
+
+@pytest.mark.parametrize("turns", [-720.0, 360.0, 3600.0])
+def test_whole_turns_change_nothing(turns):
+    once, again = (footprint((1.0, 2.0), 0.6, 0.8, 25.0 + more) for more in (0.0, turns))
+    assert once.equals_exact(again, 1e-9)

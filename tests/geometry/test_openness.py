@@ -267,6 +267,18 @@ def test_sky_seen_from_the_middle_of_a_round_yard(height, expected):
     )
 
 
+def test_sky_is_looked_at_from_the_place_itself():
+    yard = circle((50.0, -30.0), 10.0)
+    assert sky_view((50.0, -30.0), yard, 10.0, 12.0) == pytest.approx(0.5, abs=1e-4)
+
+
+def test_the_part_of_a_wall_beyond_the_reach_hides_no_sky():
+    # A wall 3 m off and 3 m high, seen within 6 m: 60° to either side, its slope cos a. The
+    # integral of 1/(1 + cos² a) is atan(tan a/√2)/√2.
+    seen = math.sqrt(2.0) * math.atan(math.sqrt(1.5)) / (2.0 * math.pi) + 2.0 / 3.0
+    assert sky_view((0, 0), walls((-90, 3), (90, 3)), 3.0, 6.0) == pytest.approx(seen, abs=2e-4)
+
+
 def test_sky_is_cut_by_walls_up_to_the_reach_only():
     yard = circle((0.0, 0.0), 10.0)
     assert sky_view((0.0, 0.0), yard, 10.0, 10.01) == pytest.approx(0.5, abs=1e-4)
@@ -286,3 +298,49 @@ def test_open_ratio_counts_the_rays_it_is_asked_for():
     post = walls((2.0, 2.2), (2.2, 2.0))
     reach = 2.0 * math.hypot(2.1, 2.1)
     assert open_ratio((0, 0), post, reach, rays=4) == pytest.approx(3 / 4 + 1 / 16)
+
+
+def test_a_wall_at_arms_length_counts():
+    assert sides_walled((0, 0), 1.0, walls((-9, 0.4), (9, 0.4)), 5.0).count == 1
+    assert horizon((0, 0), walls((-9, 0.4), (9, 0.4)), 5.0, rays=720)[0] == pytest.approx(
+        0.4, abs=1e-4
+    )
+
+
+def test_only_rays_within_a_walls_span_meet_it():
+    # From bearing 10.2° to 20.2°: the rays at 10.5°, 11.5° ... 19.5°.
+    ends = [(5 * math.sin(math.radians(t)), 5 * math.cos(math.radians(t))) for t in (10.2, 20.2)]
+    met = np.flatnonzero(np.isfinite(horizon((0, 0), walls(*ends), 10.0, rays=360)))
+    assert met.tolist() == list(range(10, 20))
+
+
+def test_a_wall_that_points_at_the_place_is_as_far_as_its_end():
+    pointing = walls((10, 10), (5, 5))
+    assert walls_within((0, 0), pointing, 7.0).tolist() == [False]
+    assert walls_within((0, 0), pointing, 7.1).tolist() == [True]
+    assert walls_within((0, 0), pointing[:, ::-1], 7.0).tolist() == [False]
+
+
+def test_a_far_place_is_judged_by_the_walls_about_it():
+    ring = circle((500.0, -300.0), 4.0)
+    assert blocked_share((500.0, -300.0), ring, 5.0) == pytest.approx(1.0)
+    assert np.isfinite(horizon((500.0, -300.0), ring, 5.0)).all()
+
+
+def test_the_shortest_and_longest_reach_are_lengths():
+    post = walls((-0.1, 0.3), (0.1, 0.3))
+    assert blocked_share((0, 0), post, 0.5) > 0.0
+    assert blocked_share((0, 0), post, 10_000.0) > 0.0
+    assert sides_walled((0, 0), 10_000.0, post, 1.0).count == 0
+
+
+@pytest.mark.parametrize(("size", "reach", "quantity"), [(0.0, 5.0, "size"), (1.0, 0.0, "reach")])
+def test_what_is_out_of_range_is_named_with_its_range(size, reach, quantity):
+    with pytest.raises(OutOfRangeError) as caught:
+        sides_walled((0, 0), size, NORTH, reach)
+    assert str(caught.value) == f"{quantity} [m] is 0; allowed is 0 to 10000"
+
+
+def test_the_four_sides_start_at_the_sheets_top_unless_told():
+    seen = sides_walled((0, 0), 1.0, NORTH, 5.0)
+    assert seen.bearing_deg % 3.0 == pytest.approx(0.0)

@@ -6,6 +6,7 @@ from siteplan.plan.around import Panel
 from siteplan.plan.document import Backdrop
 from siteplan.plan.edits import changed
 from siteplan.plan.lot import Accuracy, Override
+from siteplan.words import Manner
 from tests.helpers.builders import (
     FT,
     alarm_spot,
@@ -327,3 +328,31 @@ def test_local_figures(rule, distance, expected, says):
     assert says in sentences(said)
     assert expected == "NOTICE" or "Because of the town" in sentences(said)
     assert expected == "NOTICE" or said[0].limit.value == distance
+
+
+def test_every_local_figure_is_told_also_after_one_for_no_rule():
+    overrides = [
+        Override(rule=name, distance_m=30.0, reason="Town code")
+        for name in ("no-such-rule", "tent", "pool")
+    ]
+    said = outcomes(make_plan(*overrides), "local-figure")
+    assert len(findings(make_plan(*overrides), "local-figure")) == 1
+    assert len(said) == 3
+
+
+def test_a_local_figure_is_told_rounded_against_the_reader():
+    longer = Override(rule="tent", distance_m=20.04 * FT, reason="Town code")
+    assert "20' 1\"" in sentences(outcomes(make_plan(longer), "local-figure"))
+    shorter = Override(rule="tent", distance_m=19.04 * FT, reason="Hearsay")
+    assert "of 19' for" in sentences(outcomes(make_plan(shorter), "local-figure"))
+
+
+def test_a_book_figure_is_told_rounded_up():
+    # The drip line's own rules have no such figure; the pool's 6 ft is 1.8288 m: 1.83 m.
+    short = Override(rule="pool", distance_m=1.0, reason="Hearsay")
+    (found,) = findings(make_plan(short), "local-figure")
+    assert "1.83 m" in found.what.say(Manner("en", "metres"))
+
+
+def test_no_generator_entered_leaves_its_label_unjudged():
+    assert verdict(make_plan(), "low-co-label") == "unjudged"

@@ -252,3 +252,13 @@ def test_only_doors_of_dwellings_are_ways_out():
     home = building(box(-3, y, 3, y + 2))
     plan = make_plan(home, opening("window", offset_m=2.5), standing())
     assert verdict(plan, "exit-kept-free") == "unjudged"
+
+
+def test_fireproof_things_are_counted():
+    y = north_of_machine(1.0)
+    sheds = [
+        building(box(x, y, x + 1, y + 2), kind="shed", id=f"s{k}")
+        for k, x in enumerate((-3.0, 0.0, 3.0))
+    ]
+    (said,) = met(make_plan(*sheds, standing()), "combustible-wall")
+    assert said.checked == 3

@@ -358,3 +358,39 @@ def test_only_the_walls_that_face_the_machine_are_shown():
         ((12.0, 4.0), (4.0, 4.0)),
         ((4.0, 4.0), (4.0, 12.0)),
     }
+
+
+@pytest.mark.parametrize(
+    ("sides", "says"),
+    [
+        (["north", "south"], "at most one side"),
+        (["north", "east"], "at most one side"),
+        (["north", "east", "south"], "Do not run it here"),
+    ],
+)
+def test_what_to_do_about_walls(sides, says):
+    (found,) = findings(make_plan(*ring_of(*sides), standing()), "walled-in")
+    assert says in found.do.say()
+
+
+@pytest.mark.parametrize(
+    ("share", "says"), [(0.6, "at most one side"), (0.9, "Do not run it here")]
+)
+def test_what_to_do_about_the_horizon(share, says):
+    (found,) = findings(make_plan(arc(share), standing()), "horizon-blocked")
+    assert says in found.do.say()
+    assert len(found.evidence) == 90
+
+
+def test_an_unknown_overhang_is_asked_for_farther_off_on_a_rough_drawing():
+    rough = Accuracy(method="figure", figure_m=0.5)
+    for distance, asked in ((3.5 - HAIR, True), (3.5 + HAIR, False)):
+        y = north_of_machine(distance)
+        plan = make_plan(building(box(-9, y, 9, y + 9), overhang_m=None), standing(), rough)
+        assert bool(unjudged(plan, "under-roof")) is asked
+
+
+def test_a_near_unknown_overhang_is_told_with_its_distance():
+    y = north_of_machine(0.5)
+    plan = make_plan(building(box(-9, y, 9, y + 9), overhang_m=None), standing())
+    assert "1' 7\"" in sentences(unjudged(plan, "under-roof"))

@@ -34,7 +34,7 @@ from tests.helpers.builders import (
     standing,
     tree,
 )
-from tests.helpers.judging import findings, met, verdict
+from tests.helpers.judging import findings, met, unjudged, verdict
 
 HAIR = 0.001
 
@@ -107,9 +107,11 @@ LADDERS = [
     ("clear-air", lambda gap: [house(gap, "shed", id="thing")], OSHA),
     ("clear-air", line(), OSHA),
     ("clear-air", line(kind="hedge", height_m=None), OSHA),
+    ("clear-air", line(kind="wall"), OSHA),
     ("clear-air", lambda gap: [tree(0.0, north_of_machine(gap), id="thing")], OSHA),
     # NFPA 37 (2010) 4.1.4: 5 ft.
     ("combustible-wall", line(combustible=True), COMBUSTIBLE),
+    ("combustible-wall", line(kind="wall", combustible=True), COMBUSTIBLE),
     (
         "combustible-wall",
         lambda gap: [house(gap, "shed", id="thing", wall_material="combustible")],
@@ -250,3 +252,45 @@ def test_the_longest_of_several_local_figures_governs():
     put = next(put for name, put, _ in LADDERS if name == "tent")
     assert verdict(make_plan(*put(11.9), standing(), *several), "tent") == "WARNING"
     assert verdict(make_plan(*put(12.0), standing(), *several), "tent") == "met"
+
+
+@pytest.mark.parametrize(
+    ("gap_ft", "says", "limit"),
+    [
+        (10.0, "Do not run it here. Move it to at least 20'", 20),
+        (17.0, "Move it to at least 20'", 20),
+        (23.0, "Move it out to 25'", 25),
+    ],
+)
+def test_each_rung_has_its_own_advice(gap_ft, says, limit):
+    (found,) = findings(
+        make_plan(*house_with("window")(gap_ft * FT), standing()), "separation-opening"
+    )
+    assert found.do.say().startswith(says)
+    assert found.limit.value == pytest.approx(limit * FT)
+
+
+ABSENT = ["separation-opening", "separation-intake", "indoors", "under-roof", "window-well",
+          "clear-air", "combustible-wall", "deck", "brush", "outdoor-unit", "pool", "gas-regulator",
+          "gas-cylinder", "fuel-store-distance", "inlet-space", "service-drop", "vehicle-path",
+          "walk-kept-free", "tent", "standing-water", "tree-overhead", "gas-regulator-intake",
+          "gas-cylinder-opening", "service-drop-opening"]  # fmt: skip
+
+
+@pytest.mark.parametrize("name", ABSENT)
+def test_what_is_not_drawn_at_all_is_marked_so(name):
+    (said,) = unjudged(make_plan(standing()), name)
+    assert said.not_drawn is True
+
+
+@pytest.mark.parametrize(
+    "name", ["gas-regulator-intake", "gas-cylinder-opening", "service-drop-opening"]
+)
+def test_openings_that_are_not_drawn_at_all_are_marked_so(name):
+    fixtures = [
+        fixture(GasPoint, 5.0, -1.0, id="g", kind="gas-meter"),
+        fixture(GasCylinder, 5.0, -1.0, id="c"),
+        fixture(ServiceDrop, 5.0, -1.0, id="d", to=(9.0, -9.0)),
+    ]
+    (said,) = unjudged(make_plan(*fixtures), name)
+    assert said.not_drawn is True

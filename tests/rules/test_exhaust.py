@@ -191,3 +191,41 @@ def test_no_dwelling_drawn_is_not_judged():
     plan = make_plan(lot(), standing(20.0, 20.0))
     assert [one.rule for one in unjudged(plan, "exhaust-direction")] == ["exhaust-direction"]
     assert len(outcomes(plan, "exhaust-direction")) == 1
+
+
+@pytest.mark.parametrize("backward", [False, True])
+def test_the_worst_of_a_building_does_not_hang_on_the_order(backward):
+    house = north_house(5.0)
+    windows = [opening(f"w{k}", offset_m=offset) for k, offset in enumerate((39.5, 42.0, 45.0))]
+    plan = aimed(60.0, house, *(reversed(windows) if backward else windows))
+    # w1: 38° off at 5.4 m, a danger; w2: 15° off, but 7.1 m away, beyond 20 ft.
+    assert [one.subjects for one in findings(plan, "exhaust-direction")] == [("w1",)]
+
+
+@pytest.mark.parametrize("backward", [False, True])
+def test_a_danger_is_told_before_a_smaller_angle_farther_off(backward):
+    # 40° off and near is DANGER; 5° off and far, beyond 20 ft, is a WARNING.
+    wing = building(((-9.0, 5.0), (2.0, 5.0), (2.0, 30.0), (-9.0, 30.0)))
+    near = opening("near", wall=0, offset_m=9.0, width_m=0.3)
+    far = opening("far", wall=1, offset_m=15.0, width_m=0.5)
+    parts = [far, near] if backward else [near, far]
+    (found,) = findings(aimed(40.0, wing, *parts), "exhaust-direction")
+    assert found.signal == "DANGER"
+
+
+def test_an_opening_is_told_before_its_wall_at_the_same_place():
+    plan = aimed(60.0, north_house(5.0), opening("w", offset_m=39.5))
+    assert [one.subjects for one in findings(plan, "exhaust-direction")] == [("w",)]
+
+
+def test_a_building_in_the_machines_reach_but_not_the_outlets():
+    # The frame stands 50 ft less a hand from the wall, the outlet on its far side does not.
+    plan = make_plan(north_house(50 * FT + 0.2), standing())
+    (said,) = met(plan, "exhaust-direction")
+    assert said.subjects == ("house",)
+    assert said.limit.value == 45.0
+
+
+def test_every_aim_is_counted():
+    plan = aimed(135.0, north_house(5.0), opening("w", offset_m=39.5))
+    assert met(plan, "exhaust-direction")[0].checked == 2

@@ -94,6 +94,22 @@ def test_a_local_figure_lengthens_a_pairs_distance():
     )
 
 
+def test_a_local_figure_lengthens_a_cylinders_distances():
+    longer = Override(rule="gas-cylinder-opening", distance_m=5.0, reason="Utility")
+    for kind in ("window", "air-intake"):
+        cylinder = fixture(GasCylinder, *below(4.9), filled_on_site=False)
+        plan = make_plan(*south_wall(kind), cylinder, longer)
+        assert verdict(plan, "gas-cylinder-opening") == "WARNING"
+        assert findings(plan, "gas-cylinder-opening")[0].limit.value == 5.0
+
+
+def test_a_local_figure_lengthens_the_conductors_distance():
+    longer = Override(rule="service-drop-opening", distance_m=5.0, reason="Utility")
+    drop = fixture(ServiceDrop, -9.0, -4.9, id="drop", to=(20.0, -4.9))
+    plan = make_plan(*south_wall("window"), drop, longer)
+    assert verdict(plan, "service-drop-opening") == "NOTICE"
+
+
 @pytest.mark.parametrize(
     "rule", ["gas-regulator-intake", "gas-cylinder-opening", "service-drop-opening"]
 )
@@ -262,6 +278,9 @@ def test_size_of_containers(gallons, expected):
     size = None if gallons is None else gallons * L_PER_GAL
     plan = make_plan(fixture(FuelStore, 9.0, 9.0, largest_container_l=size))
     assert verdict(plan, "fuel-container") == expected
+    for one in met(plan, "fuel-container"):
+        assert one.measured.value == size
+        assert one.limit.value == pytest.approx(5 * L_PER_GAL)
     for one in findings(plan, "fuel-container"):
         assert one.limit.value == pytest.approx(5 * L_PER_GAL)
         assert "5.0 gal" in one.do.say()

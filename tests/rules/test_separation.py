@@ -2,7 +2,7 @@
 
 import pytest
 
-from siteplan.plan.lot import Override
+from siteplan.plan.lot import Accuracy, Override
 from tests.helpers.builders import (
     FT,
     box,
@@ -201,3 +201,13 @@ def test_intakes_are_told_apart_from_other_openings():
     assert verdict(plan, "separation-intake") == "unjudged"
     with_intake = house_plan(6.0, -8.0, opening("ac", kind="room-air-conditioner", offset_m=5.0))
     assert [one.subjects for one in findings(with_intake, "separation-intake")] == [("ac",)]
+
+
+@pytest.mark.parametrize(("over", "asked"), [(-HAIR, True), (HAIR, False)])
+def test_a_rough_drawing_asks_for_openings_and_drip_lines_farther_off(over, asked):
+    rough = Accuracy(method="figure", figure_m=0.5)
+    plan = make_plan(house(25 * FT + 0.5 + over, openings_complete=False), standing(), rough)
+    assert bool([one for one in unjudged(plan, "separation-opening") if one.subjects]) is asked
+    vent = window(kind="soffit-vent")
+    far = make_plan(house(25 * FT + 3.5 + over, overhang_m=None), vent, standing(), rough)
+    assert bool(unjudged(far, "separation-opening")) is asked
