@@ -36,7 +36,6 @@ _TENT = Says(
     Text("Keep generator and tent at least {limit} apart."),
     Text("no tent is drawn"),
 )
-_DOORS = frozenset({"door", "garage-door"})
 
 
 def on_the_lot(scene: Scene, standing: Standing) -> Iterator[Outcome]:
@@ -135,9 +134,7 @@ def walk_kept_free(scene: Scene, standing: Standing) -> Iterator[Outcome]:
 
 def exit_kept_free(scene: Scene, standing: Standing) -> Iterator[Outcome]:
     """Refuse a machine that blocks a door of a dwelling or of what is attached to one."""
-    owners = scene.setting.occupied[scene.setting.opening_building]
-    doors = np.array([one.kind in _DOORS for one in scene.plan.openings], dtype=bool)
-    near = scene.near_openings.pick(np.flatnonzero(owners & doors))
+    near = scene.near_openings.pick(np.flatnonzero(scene.setting.exits))
     yield from ladder(scene, standing, rule("exit-kept-free"), near, _EXIT)
 
 

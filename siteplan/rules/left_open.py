@@ -30,11 +30,9 @@ def opening_left_open(scene: Scene, standing: Standing) -> Iterator[Outcome]:
         yield Unjudged(book.id, (), Text("no opening is drawn that could stand open"))
         return
     ajar = ajar_for_cord(scene, standing)
-    places = [
-        place
-        for place in np.flatnonzero(counts).tolist()
-        if openings[place].state != "shut" or openings[place].id in ajar
-    ]
+    stand_open = scene.setting.not_shut.copy()
+    stand_open[[scene.setting.opening_place[name] for name in ajar]] = True
+    places = np.flatnonzero(counts & stand_open).tolist()
     lines = witness_lines(standing.reach, scene.setting.openings[places])
     for place, line in zip(places, lines, strict=True):
         yield _finding(scene, book, place, line, for_cord=openings[place].id in ajar)
@@ -45,7 +43,9 @@ def opening_left_open(scene: Scene, standing: Standing) -> Iterator[Outcome]:
 
 def ajar_for_cord(scene: Scene, standing: Standing) -> frozenset[str]:
     """Return the ids of openings that a cord keeps from shutting."""
-    stated = {one.id for one in scene.plan.openings if one.state == "ajar-for-cord"}
+    openings = scene.plan.openings
+    not_shut = [openings[place] for place in np.flatnonzero(scene.setting.not_shut).tolist()]
+    stated = {one.id for one in not_shut if one.state == "ajar-for-cord"}
     passed = {
         step.opening
         for cord in standing.placement.cords

@@ -163,6 +163,5 @@ def horizon_blocked(scene: Scene, standing: Standing) -> Iterator[Outcome]:
 
 def window_well(scene: Scene, standing: Standing) -> Iterator[Outcome]:
     """Refuse a machine over a window well or at its rim."""
-    openings = scene.near_openings
-    wells = [place for place, one in enumerate(openings.things) if one.kind == "window-well"]
-    yield from ladder(scene, standing, rule("window-well"), openings.pick(wells), _WELL)
+    wells = scene.near_openings.pick(np.flatnonzero(scene.setting.wells))
+    yield from ladder(scene, standing, rule("window-well"), wells, _WELL)

@@ -1,5 +1,6 @@
 """The still part of a scene: everything on the plan but the machine."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -8,7 +9,7 @@ import shapely
 from shapely import Polygon
 
 from siteplan.geometry.arrays import BoolArray, IntArray, ShapeArray
-from siteplan.plan.around import Shelter
+from siteplan.plan.around import Shelter, Surrounding
 from siteplan.plan.document import Plan
 from siteplan.plan.lot import Building, Opening
 from siteplan.scene.acoustics import Acoustics, resolve_acoustics
@@ -24,6 +25,7 @@ UNCOUNTED_KINDS = frozenset({"fixed-window"})
 INTAKE_KINDS = frozenset(
     {"air-intake", "combustion-intake", "room-air-conditioner", "evaporative-cooler"}
 )
+EXIT_KINDS = frozenset({"door", "garage-door"})
 OCCUPIED_KINDS = frozenset({"dwelling", "attached-garage"})
 ATTACHABLE_KINDS = frozenset({"attached-garage", "carport", "covered-porch", "shed", "other"})
 # Two buildings nearer than this share a wall.
@@ -58,6 +60,34 @@ class Setting:
     opening_building: IntArray
     counts: BoolArray
     lot: Polygon | None = None
+
+    @cached_property
+    def by_id(self) -> Mapping[str, Surrounding | Opening]:
+        """Every surrounding and opening by its id."""
+        return {one.id: one for one in (*self.plan.surroundings, *self.plan.openings)}
+
+    @cached_property
+    def opening_place(self) -> Mapping[str, int]:
+        """Place of each opening in the plan, by its id."""
+        return {one.id: place for place, one in enumerate(self.plan.openings)}
+
+    @cached_property
+    def not_shut(self) -> BoolArray:
+        """Whether each opening is to stand open or ajar."""
+        return np.array([one.state != "shut" for one in self.plan.openings], dtype=bool)
+
+    @cached_property
+    def exits(self) -> BoolArray:
+        """Whether each opening is a door of a dwelling or of what is attached to one."""
+        owners = self.occupied[self.opening_building]
+        doors = np.array([one.kind in EXIT_KINDS for one in self.plan.openings], dtype=bool)
+        exits: BoolArray = owners & doors
+        return exits
+
+    @cached_property
+    def wells(self) -> BoolArray:
+        """Whether each opening is a window well."""
+        return np.array([one.kind == "window-well" for one in self.plan.openings], dtype=bool)
 
     @cached_property
     def intakes(self) -> BoolArray:

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterator
 
-from siteplan.plan.labels import Named, label
+from siteplan.plan.labels import label
 from siteplan.rules.book import Rule, rule
 from siteplan.rules.findings import Finding, Met, Outcome, Signal, Unjudged
 from siteplan.rules.power.says import each_cord, mark, of_cord
@@ -73,9 +73,7 @@ def _crossing(
     well: Text,
 ) -> Iterator[Outcome]:
     """Yield what is to be said of each cord and of each thing of these kinds that it crosses."""
-    things: dict[str, Named] = {
-        one.id: one for one in (*scene.plan.surroundings, *scene.plan.openings)
-    }
+    things = scene.setting.by_id
 
     def cord(feed: Feed) -> Iterator[Outcome]:
         if feed.run.trouble is not None:

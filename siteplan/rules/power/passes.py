@@ -27,7 +27,7 @@ def cord_pinched(scene: Scene, _standing: Standing) -> Iterator[Outcome]:
     book = rule("cord-pinched")
     wrong = Text("{cord} is pinched in {opening}: the edge cuts it, and it heats where it is cut.")
     well = Text("{cord} is pinched in no opening.")
-    yield from each_cord(scene, book, _passing(scene.plan, book, _is("pinched"), wrong, well))
+    yield from each_cord(scene, book, _passing(scene, book, _is("pinched"), wrong, well))
 
 
 def cord_opening_ajar(scene: Scene, _standing: Standing) -> Iterator[Outcome]:
@@ -37,7 +37,7 @@ def cord_opening_ajar(scene: Scene, _standing: Standing) -> Iterator[Outcome]:
         "{cord} keeps {opening} ajar: exhaust comes in by the crack, and the edge wears the cord."
     )
     well = Text("{cord} keeps no opening ajar.")
-    yield from each_cord(scene, book, _passing(scene.plan, book, _is("held-ajar"), wrong, well))
+    yield from each_cord(scene, book, _passing(scene, book, _is("held-ajar"), wrong, well))
 
 
 def cord_exit(scene: Scene, _standing: Standing) -> Iterator[Outcome]:
@@ -49,7 +49,7 @@ def cord_exit(scene: Scene, _standing: Standing) -> Iterator[Outcome]:
     def door(step: Pass, opening: Opening) -> bool:
         return opening.kind in _DOORS and step.how != "sealed-fitting"
 
-    yield from each_cord(scene, book, _passing(scene.plan, book, door, wrong, well))
+    yield from each_cord(scene, book, _passing(scene, book, door, wrong, well))
 
 
 def _is(how: str) -> Callable[[Pass, Opening], bool]:
@@ -57,21 +57,21 @@ def _is(how: str) -> Callable[[Pass, Opening], bool]:
 
 
 def _passing(
-    plan: Plan,
+    scene: Scene,
     book: Rule,
     wrong_there: Callable[[Pass, Opening], bool],
     wrong: Text,
     well: Text,
 ) -> Callable[[Feed], Iterator[Outcome]]:
     """Return what judges the openings that one cord passes."""
-    openings = {one.id: one for one in plan.openings}
+    openings, place_of = scene.plan.openings, scene.setting.opening_place
 
     def judge(feed: Feed) -> Iterator[Outcome]:
         name = (feed.cord.id,)
         if feed.run.trouble == "way-in-unknown":
             yield Unjudged(book.id, name, of_cord(_WAY_IN, feed))
             return
-        steps = [(step, openings[step.opening]) for step in feed.cord.passes]
+        steps = [(step, openings[place_of[step.opening]]) for step in feed.cord.passes]
         found = [opening for step, opening in steps if wrong_there(step, opening)]
         for opening in found:
             what = Text(wrong.template, {"opening": label(opening)})
@@ -82,7 +82,7 @@ def _passing(
                 what=of_cord(what, feed),
                 do=_HOW,
                 sources=book.sources,
-                evidence=_place(plan, opening),
+                evidence=_place(scene.plan, opening),
             )
         if not found:
             yield Met(book.id, name, of_cord(well, feed), book.sources)
