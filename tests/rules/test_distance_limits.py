@@ -4,6 +4,7 @@ The limits are typed here in feet, as their sources print them; each source stan
 """
 
 import math
+from pathlib import Path
 
 import pytest
 
@@ -19,7 +20,8 @@ from siteplan.plan.around import (
     ThroughWallOutlet,
 )
 from siteplan.plan.lot import Accuracy, Lot, Override
-from siteplan.rules.book import rule
+from siteplan.rules.book import book, rule
+from siteplan.rules.findings import SIGNALS
 from tests.helpers.builders import (
     FT,
     box,
@@ -294,3 +296,33 @@ def test_openings_that_are_not_drawn_at_all_are_marked_so(name):
     ]
     (said,) = unjudged(make_plan(*fixtures), name)
     assert said.not_drawn is True
+
+
+# Rules with a distance that are tested under, at and over their limits in another file here.
+ELSEWHERE = {
+    "clear-above": "test_answers.py",
+    "cord-20-ft": "test_power_cords.py",
+    "cover": "test_answers.py",
+    "exhaust-direction": "test_exhaust.py",
+    "gas-regulator-intake": "test_fixtures.py",
+    "gas-cylinder-opening": "test_fixtures.py",
+    "service-drop-opening": "test_fixtures.py",
+}
+
+
+def _rungs_ft(one):
+    names = [f"{word.lower()}_m" for word in SIGNALS]
+    return {round(one.figures[name] / FT, 6) for name in names if name in one.figures}
+
+
+def test_every_rung_of_the_book_is_tested_at_its_limit():
+    tested: dict[str, set[float]] = {}
+    for name, _, limits in [*LADDERS, BOUNDARY]:
+        tested.setdefault(name, set()).update(float(limit) for limit, _ in limits)
+    for one in book().values():
+        rungs = _rungs_ft(one)
+        if one.id in tested:
+            assert rungs <= tested[one.id], one.id
+        elif rungs:
+            text = (Path(__file__).parent / ELSEWHERE[one.id]).read_text(encoding="utf-8")
+            assert f'"{one.id}"' in text
