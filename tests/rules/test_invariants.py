@@ -247,7 +247,7 @@ def test_dense_samples_never_lie_nearer_than_told(plan, seed):
     told = {
         "openings": (scene.setting.openings, scene.opening_m),
         "walls": (scene.setting.walls, scene.wall_m),
-        "around": (scene.setting.around.shapes, scene.around_m + scene.setting.around.beyond_m),
+        "around": (scene.setting.around.shapes, scene.around_m),
     }
     for shapes, distances in told.values():
         for shape, distance in zip(shapes, distances, strict=True):
