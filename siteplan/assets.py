@@ -38,3 +38,14 @@ def sample(name: str) -> Path:
         If there is no such file.
     """
     return _find("samples", name)
+
+
+def readme() -> Path:
+    """Return the path of the README, whose text is also the help inside the program.
+
+    Raises
+    ------
+    MissingAssetError
+        If it is not there.
+    """
+    return _find(".", "README.md")

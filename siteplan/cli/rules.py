@@ -4,7 +4,7 @@ import argparse
 from typing import TYPE_CHECKING
 
 from siteplan.cli import codes, common, terminal
-from siteplan.words import Manner, Quantity, translate
+from siteplan.words import Manner, translate
 
 if TYPE_CHECKING:
     from siteplan.rules.book import Rule
@@ -38,28 +38,14 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _print_rule(one: "Rule", manner: Manner) -> None:
+    from siteplan.rules.book import figure_value
     from siteplan.sources import work
 
     print(f"{one.id}: {translate(one.title, manner.language)}")
     print(terminal.wrap(translate(one.explain, manner.language), "  "))
     for name, value in one.figures.items():
-        print(f"  {name:<32} {figure_text(name, value, manner)}")
+        print(f"  {name:<32} {manner.show(figure_value(name, value))}")
     for source in one.sources:
         cited = work(source)
         note = f" {cited.note}" if cited.note else ""
         print(terminal.wrap(f"{cited.line(manner.language)}.{note}", "    ", "  - "))
-
-
-def figure_text(name: str, value: float, manner: Manner) -> str:
-    """Return a figure of the book with its unit, told by the ending of its name."""
-    if name.endswith("_m"):
-        return manner.show(Quantity(value, "length", "near"))
-    if name.endswith("_deg"):
-        return manner.show(Quantity(value, "angle"))
-    if name.endswith("_l"):
-        return manner.show(Quantity(value, "volume", "down"))
-    if name.endswith("_share"):
-        return manner.show(Quantity(100.0 * value, "percent"))
-    if name.endswith("_a"):
-        return manner.show(Quantity(value, "current"))
-    return f"{value:g}"

@@ -38,6 +38,9 @@ def commands(window: "Window") -> list[Command]:
         Command("contrast", tr("High contrast"), lambda: window.use_palette("contrast")),
         Command("next-palette", tr("Next colours"), window.next_palette, "Ctrl+Shift+L"),
         Command("measure", tr("Measure"), window.measure, "M", "measure"),
+        Command("guide", tr("How to use it"), lambda: window.guide(0), "F1"),
+        Command("keys", tr("Keys"), lambda: window.guide(1), "Ctrl+F1"),
+        Command("rules", tr("Rules and sources"), lambda: window.guide(2), "Ctrl+R"),
         Command("next-pane", tr("Next panel"), window.panes.next, "F6"),
         Command("previous-pane", tr("Previous panel"), window.panes.previous, "Shift+F6"),
         Command("next-step", tr("Next step"), window.panes.next_step, "Ctrl+PgDown"),
@@ -75,4 +78,5 @@ def menus() -> list[tuple[str, list[str]]]:
             tr("Go"),
             ["measure", "", "next-step", "previous-step", "", "next-pane", "previous-pane"],
         ),
+        (tr("Guide"), ["guide", "keys", "rules"]),
     ]

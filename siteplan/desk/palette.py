@@ -215,6 +215,14 @@ QScrollBar:horizontal {{ background: transparent; height: 10px; margin: 2px; }}
 QScrollBar::handle:horizontal {{ background: {border}; border-radius: 3px; min-width: 28px; }}
 QScrollBar::add-line, QScrollBar::sub-line {{ width: 0; height: 0; }}
 QScrollBar::add-page, QScrollBar::sub-page {{ background: none; }}
+QTextBrowser {{ background: {raised}; color: {text}; border: none; padding: 10px 14px; }}
+QTabWidget::pane {{ background: {panel}; border: {w}px solid {border}; border-radius: 6px; }}
+QTabWidget > QStackedWidget > QWidget {{ background: {panel}; }}
+QTabBar::tab {{ background: {window}; color: {muted}; border: {w}px solid {border};
+  border-bottom: none; border-top-left-radius: 6px; border-top-right-radius: 6px;
+  padding: 6px 14px; margin-right: 3px; }}
+QTabBar::tab:selected {{ background: {panel}; color: {text}; }}
+QTabBar::tab:focus {{ color: {accent}; }}
 QSplitter::handle {{ background: transparent; }}
 QSplitter::handle:hover {{ background: {accent_soft}; }}
 QFrame[role="rule"] {{ background: {border}; border: none; max-height: 1px; min-height: 1px; }}

@@ -30,6 +30,7 @@ from siteplan.rules.findings import Finding, Met, Unjudged
 if TYPE_CHECKING:
     from siteplan.desk.canvas.view import Canvas
     from siteplan.desk.glass import Glass
+    from siteplan.desk.guide import Guide
     from siteplan.desk.steps.base import StepPanel
     from siteplan.desk.welcome import Welcome
 
@@ -53,6 +54,7 @@ class Window(QMainWindow):
         self.panels: dict[str, StepPanel] = {}
         self._glass: Glass | None = None
         self._welcome: Welcome | None = None
+        self._guide: Guide | None = None
         self._colours = PALETTES[_saved_palette()]
         self.actions_by_name = acts.make(commands(self), self)
         self.addActions(list(self.actions_by_name.values()))
@@ -341,6 +343,16 @@ class Window(QMainWindow):
         """Zoom out."""
         if self.canvas is not None:
             self.canvas.zoom(0.8)
+
+    def guide(self, page: int) -> None:
+        """Open the guide at one of its pages."""
+        from siteplan.desk.guide import Guide
+
+        if self._guide is not None:
+            self._guide.deleteLater()
+        # Made anew each time, so that it speaks the language of the moment.
+        self._guide = Guide(self)
+        self._guide.open_at(page)
 
     def measure(self) -> None:
         """Take the measuring tool."""

@@ -7,6 +7,8 @@ from typing import NamedTuple
 
 from siteplan.assets import resource
 from siteplan.errors import OwnFilesError
+from siteplan.units import Side
+from siteplan.words import Kind, Quantity
 
 
 class RuleBookError(OwnFilesError):
@@ -87,3 +89,20 @@ def rule(rule_id: str) -> Rule:
     except KeyError:
         msg = f"the rule book has no rule '{rule_id}'; 'siteplan rules' lists them"
         raise RuleBookError(msg) from None
+
+
+_KINDS: Mapping[str, tuple[Kind, Side, float]] = {
+    "_m": ("length", "near", 1.0),
+    "_deg": ("angle", "near", 1.0),
+    "_l": ("volume", "down", 1.0),
+    "_share": ("percent", "near", 100.0),
+    "_a": ("current", "near", 1.0),
+}
+
+
+def figure_value(name: str, value: float) -> Quantity | str:
+    """Return a figure of the book as a quantity, told by the ending of its name."""
+    for ending, (kind, side, scale) in _KINDS.items():
+        if name.endswith(ending):
+            return Quantity(scale * value, kind, side)
+    return f"{value:g}"
