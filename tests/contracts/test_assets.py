@@ -32,7 +32,8 @@ def test_the_wheel_is_told_to_take_both_folders_where_they_are_looked_for():
     taken = project["tool"]["hatch"]["build"]["targets"]["wheel"]["force-include"]
     package = Path(assets.__file__).parent
     inside = {package.parent / where for where in taken.values()}
-    assert inside == {assets._ROOTS[0] / "resources", assets._ROOTS[0] / "samples"}
+    root = assets._ROOTS[0]
+    assert inside == {root / "resources", root / "samples", root / "README.md"}
     assert set(taken) == {"resources", "samples"}
 
 
