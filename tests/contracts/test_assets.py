@@ -34,7 +34,7 @@ def test_the_wheel_is_told_to_take_both_folders_where_they_are_looked_for():
     inside = {package.parent / where for where in taken.values()}
     root = assets._ROOTS[0]
     assert inside == {root / "resources", root / "samples", root / "README.md"}
-    assert set(taken) == {"resources", "samples"}
+    assert set(taken) == {"resources", "samples", "README.md"}
 
 
 @pytest.mark.parametrize("find", [assets.resource, assets.sample])
