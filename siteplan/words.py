@@ -9,9 +9,8 @@ import json
 import re
 import unicodedata
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
 from functools import cache
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from siteplan.assets import resource
 from siteplan.units import L_PER_GAL, Side, System, fahrenheit, format_length, round_to
@@ -35,8 +34,7 @@ Kind = Literal[
 ]
 
 
-@dataclass(frozen=True, slots=True)
-class Quantity:
+class Quantity(NamedTuple):
     """A number with what it measures and the side it is rounded to.
 
     Attributes
@@ -61,12 +59,11 @@ def length(value_m: float, side: Side = "down") -> Quantity:
     return Quantity(value_m, "length", side)
 
 
-@dataclass(frozen=True, slots=True)
-class Text:
+class Text(NamedTuple):
     """A sentence: an English template with {named} places, and the values for them."""
 
     template: str
-    values: Mapping[str, "Value"] = field(default_factory=dict)
+    values: Mapping[str, "Value"] = {}
 
     def say(self, manner: "Manner | None" = None) -> str:
         """Return the sentence in the reader's language and units."""
@@ -81,8 +78,7 @@ Value = Quantity | Text | str | int
 """What may stand in a template's named place."""
 
 
-@dataclass(frozen=True, slots=True)
-class Manner:
+class Manner(NamedTuple):
     """How to speak to the reader: language and unit system."""
 
     language: Language = "en"

@@ -1,7 +1,6 @@
 """The two bands of CO outdoors at an opening, and the spread of the methods they are made of."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Literal, NamedTuple
 
@@ -43,8 +42,7 @@ class Band(NamedTuple):
     by_method_ppm: Mapping[Method, FloatArray]
 
 
-@dataclass(frozen=True, slots=True)
-class Outdoor:
+class Outdoor(NamedTuple):
     """CO in the outdoor air at openings, as two bands."""
 
     indicative: Band

@@ -7,8 +7,7 @@ implicit solution; that is solved here, so the length of a step costs no accurac
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 import numpy as np
 import numpy.typing as npt
@@ -25,8 +24,7 @@ _LAST_CHANGE = 1e-6
 _MOST_ROUNDS = 60
 
 
-@dataclass(frozen=True, slots=True)
-class Body:
+class Body(NamedTuple):
     """The parameters of one person in the equation.
 
     Attributes

@@ -1,8 +1,8 @@
 """The whole way from exhaust to blood, for one or many openings."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from types import MappingProxyType
+from typing import NamedTuple
 
 import numpy as np
 import numpy.typing as npt
@@ -19,8 +19,7 @@ PEOPLE: tuple[Activity, ...] = ("public", "heavy", "child")
 STEP_MINUTES = 1.0
 
 
-@dataclass(frozen=True, slots=True)
-class Course:
+class Course(NamedTuple):
     """One band over time, for n openings and t times.
 
     Attributes
@@ -54,8 +53,7 @@ class Course:
         return minutes_to_level(self.minutes, self.cohb_percent[activity], percent)
 
 
-@dataclass(frozen=True, slots=True)
-class Exposure:
+class Exposure(NamedTuple):
     """Both bands for n openings, with the caution that goes with every figure."""
 
     indicative: Course

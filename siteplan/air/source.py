@@ -1,7 +1,6 @@
 """How much carbon monoxide a machine puts out, and how strong its raw exhaust can be."""
 
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from siteplan.air.checks import known, positive, within
 
@@ -43,8 +42,7 @@ _STRONG_CO_SHARE = 0.08
 _FILLING = 0.85
 
 
-@dataclass(frozen=True, slots=True)
-class SourceRate:
+class SourceRate(NamedTuple):
     """A CO rate for each band.
 
     Attributes

@@ -1,7 +1,6 @@
 """Limits to show beside an estimate, symptoms, and the time a curve takes to reach a level."""
 
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 import numpy as np
 import numpy.typing as npt
@@ -29,8 +28,7 @@ LOWER_EXPLOSIVE_PERCENT = 12.5
 """Lower explosive limit of CO in air [% by volume] (NIOSH, read)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Limit:
+class Limit(NamedTuple):
     """A published concentration that should not be passed over a time.
 
     Attributes
@@ -94,8 +92,7 @@ LIMITS: tuple[Limit, ...] = (
 does not fit a household."""
 
 
-@dataclass(frozen=True, slots=True)
-class AlarmPoint:
+class AlarmPoint(NamedTuple):
     """When a household CO alarm must sound at a constant concentration.
 
     Attributes
@@ -121,8 +118,7 @@ ALARM_POINTS: tuple[AlarmPoint, ...] = (
 silent while sensitive people fall ill."""
 
 
-@dataclass(frozen=True, slots=True)
-class Symptom:
+class Symptom(NamedTuple):
     """What people feel between two COHb levels [%]; individual variation is large."""
 
     low_percent: float

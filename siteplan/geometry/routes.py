@@ -8,6 +8,7 @@ lot it costs less than loading a graph library does (0.1 s, measured).
 
 from dataclasses import dataclass, field
 from functools import cached_property
+from typing import NamedTuple
 
 import numpy as np
 import numpy.typing as npt
@@ -39,8 +40,7 @@ class NoWayRoundError(SiteplanError):
         super().__init__(what)
 
 
-@dataclass(frozen=True, slots=True)
-class Route:
+class Route(NamedTuple):
     """A polyline and its length.
 
     Attributes

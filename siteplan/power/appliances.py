@@ -1,26 +1,23 @@
 """The book of appliances: running and starting watts, with the figures found and where."""
 
 import tomllib
-from dataclasses import dataclass
 from functools import cache
 from types import MappingProxyType
-from typing import Any, Literal
+from typing import Any, Literal, NamedTuple
 
 from siteplan.assets import resource
 
 ApplianceKind = Literal["motor", "heat", "electronic"]
 
 
-@dataclass(frozen=True, slots=True)
-class Published:
+class Published(NamedTuple):
     """A figure found: the watts [W] and the id of the work that has it."""
 
     watts: float
     source: str
 
 
-@dataclass(frozen=True, slots=True)
-class Appliance:
+class Appliance(NamedTuple):
     """An appliance as proposed to the user; its own nameplate governs.
 
     Attributes

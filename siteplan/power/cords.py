@@ -1,8 +1,7 @@
 """Flexible cords: what they lose, how thick and how long they may be; what they carry."""
 
 import math
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from siteplan.power._checks import within
 from siteplan.power.ampacity import (
@@ -71,8 +70,7 @@ _HIGHEST_CURRENT_A = 1000.0
 _LONGEST_RUN_M = 1000.0
 
 
-@dataclass(frozen=True, slots=True)
-class SplitPhaseDrop:
+class SplitPhaseDrop(NamedTuple):
     """The losses of a four-wire 120/240 V run.
 
     Attributes

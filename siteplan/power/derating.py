@@ -1,7 +1,6 @@
 """What is left of a machine's rating at altitude, in heat and on another fuel."""
 
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from siteplan.power._checks import within
 from siteplan.units import feet
@@ -17,8 +16,7 @@ the fuel in use on the label governs; pass it with the factor of gasoline.
 """
 
 
-@dataclass(frozen=True, slots=True)
-class DeratingRule:
+class DeratingRule(NamedTuple):
     """A straight-line rule for altitude and temperature.
 
     Attributes

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import combinations
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from siteplan.power._checks import within
 from siteplan.power.receptacles import CONTINUOUS_SHARE
@@ -77,8 +77,7 @@ class Load:
         return self.volts > 200.0
 
 
-@dataclass(frozen=True, slots=True)
-class StartStep:
+class StartStep(NamedTuple):
     """One step of a start order: the load, the peak while it starts and the sum after [W]."""
 
     load: Load

@@ -1,8 +1,7 @@
 """The hours of an outage: running, stopping to cool and refuel, fuel to have in store."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from siteplan.power._checks import within
 from siteplan.units import L_PER_GAL, feet
@@ -34,8 +33,7 @@ _MOST_STRETCHES = 100_000
 _TINY_H = 1e-9
 
 
-@dataclass(frozen=True, slots=True)
-class Stretch:
+class Stretch(NamedTuple):
     """A part of the outage.
 
     Attributes
@@ -54,8 +52,7 @@ class Stretch:
     fuel_l: float
 
 
-@dataclass(frozen=True, slots=True)
-class OutagePlan:
+class OutagePlan(NamedTuple):
     """How the outage goes.
 
     Attributes

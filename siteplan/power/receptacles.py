@@ -1,10 +1,9 @@
 """Receptacles and plugs, what may be plugged in, ground-fault protection, the neutral."""
 
 import tomllib
-from dataclasses import dataclass
 from functools import cache
 from types import MappingProxyType
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from siteplan.assets import resource
 from siteplan.power._checks import within
@@ -26,8 +25,7 @@ _HIGHEST_RATING_A = 200.0
 _HIGHEST_RATING_W = 1_000_000.0
 
 
-@dataclass(frozen=True, slots=True)
-class Receptacle:
+class Receptacle(NamedTuple):
     """A receptacle configuration of NEMA WD 6.
 
     Attributes

@@ -1,7 +1,7 @@
 """The fixed part of the path: building wire, equipment ground, inlet, drop along the chain."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from siteplan.power._checks import listed, within
 from siteplan.power.cords import split_phase_drop_v, voltage_drop_v
@@ -26,8 +26,7 @@ GENERATOR_CONDUCTOR_FACTOR = 1.15
 """Source: nec-2023-445.13(A) (read second-hand)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Segment:
+class Segment(NamedTuple):
     """A piece of the path from machine to load.
 
     Attributes
@@ -58,8 +57,7 @@ class Segment:
         ).worst_leg_v
 
 
-@dataclass(frozen=True, slots=True)
-class ChainDrop:
+class ChainDrop(NamedTuple):
     """Share of 120 V lost in each piece, in order, and in all."""
 
     shares: tuple[tuple[str, float], ...]

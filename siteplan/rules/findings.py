@@ -1,8 +1,7 @@
 """What a review says: findings, what was met, and what could not be judged."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from siteplan.words import Manner, Quantity, Text
 
@@ -34,16 +33,14 @@ def severity(signal: Signal | None) -> int:
     return 0 if signal is None else len(SIGNALS) - SIGNALS.index(signal)
 
 
-@dataclass(frozen=True, slots=True)
-class Evidence:
+class Evidence(NamedTuple):
     """What to draw to show a finding: a line, an area or a point [m]."""
 
     shape: Literal["line", "area", "point"]
     points: tuple[tuple[float, float], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
+class Finding(NamedTuple):
     """Something wrong.
 
     Attributes
@@ -76,8 +73,7 @@ class Finding:
     evidence: tuple[Evidence, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Met:
+class Met(NamedTuple):
     """A rule that was checked and met; the figures are those of the governing subject."""
 
     rule: str
@@ -91,8 +87,7 @@ class Met:
     evidence: tuple[Evidence, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Unjudged:
+class Unjudged(NamedTuple):
     """A rule that could not be judged, and which data are missing.
 
     `not_drawn` marks the rules whose subject is not on the plan at all (no pool, no tent):
@@ -108,8 +103,7 @@ class Unjudged:
 Outcome = Finding | Met | Unjudged
 
 
-@dataclass(frozen=True, slots=True)
-class Review:
+class Review(NamedTuple):
     """All outcomes of one plan's placement under review, findings worst first."""
 
     findings: tuple[Finding, ...] = ()

@@ -2,8 +2,8 @@
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
 
 from siteplan.plan.around import FuelStore
 from siteplan.plan.document import Plan
@@ -32,8 +32,7 @@ _LEAST_TANK_L, _LEAST_RATED_W = 0.1, 1.0
 _TINY_H = 1e-9
 
 
-@dataclass(frozen=True, slots=True)
-class Period:
+class Period(NamedTuple):
     """A part of the outage in which the same loads are on.
 
     Attributes
@@ -60,8 +59,7 @@ class Period:
     least_l_per_h: float
 
 
-@dataclass(frozen=True, slots=True)
-class Stop:
+class Stop(NamedTuple):
     """A rest to cool and refuel.
 
     Attributes
@@ -77,8 +75,7 @@ class Stop:
     asleep: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Saving:
+class Saving(NamedTuple):
     """What leaving a load off saves: its id, the hours it is on [h], the fuel at least [L]."""
 
     load: str
@@ -86,8 +83,7 @@ class Saving:
     saved_l: float
 
 
-@dataclass(frozen=True, slots=True)
-class NightPlan:
+class NightPlan(NamedTuple):
     """The outage played through, or what is missing for it.
 
     Attributes
@@ -162,7 +158,7 @@ def night_plan(scene: Scene) -> NightPlan:
     """Return how the planned outage goes, or what is missing for telling."""
     plan = scene.plan
     played = played_through(plan.machine, plan.loads, plan.outage)
-    if isinstance(played, tuple):
+    if not isinstance(played, Played):
         return NightPlan(missing=played)
     stored, machine = stored_l(plan), played.machine
     off, lasts = _leave_off(plan, played, stored)
@@ -191,8 +187,7 @@ def night_plan(scene: Scene) -> NightPlan:
 # -- playing the outage through ------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class Played:
+class Played(NamedTuple):
     """An outage of a machine that has all the data, by both models."""
 
     machine: Machine
@@ -412,7 +407,7 @@ def _leave_off(
             continue
         left = tuple(one for one in plan.loads if one.id not in {*off, load.id})
         again = played_through(plan.machine, left, plan.outage)
-        if isinstance(again, tuple):
+        if not isinstance(again, Played):
             break
         off.append(load.id)
         need = again.store_l

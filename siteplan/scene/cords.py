@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
-from typing import Literal
+from typing import Literal, NamedTuple
 
 import numpy as np
 import shapely
@@ -47,8 +47,7 @@ _CROSSED: Mapping[str, CrossedKind] = {
 Trouble = Literal["no-end", "no-way", "way-in-unknown"]
 
 
-@dataclass(frozen=True, slots=True)
-class Crossing:
+class Crossing(NamedTuple):
     """Something a cord crosses, and the middle of where it does [m]."""
 
     kind: CrossedKind
@@ -56,8 +55,7 @@ class Crossing:
     at: XY
 
 
-@dataclass(frozen=True, slots=True)
-class CordRun:
+class CordRun(NamedTuple):
     """One cord as it lies.
 
     Attributes

@@ -1,7 +1,7 @@
 """What each cord feeds: from which outlet of the machine, to what, with which loads."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from siteplan.plan.around import Fixture, Panel, PowerInlet, ThroughWallOutlet, WallReceptacle
 from siteplan.plan.document import Plan
@@ -15,8 +15,7 @@ _SHARED_ENDS = (PowerInlet, ThroughWallOutlet, WallReceptacle)
 _BOXES = frozenset({"outlet-box", "outlet-box-with-breakers"})
 
 
-@dataclass(frozen=True, slots=True)
-class Feed:
+class Feed(NamedTuple):
     """One cord with what it hangs on and what hangs on it.
 
     Attributes

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from functools import cached_property
+from typing import NamedTuple
 
 import numpy as np
 from shapely import Polygon
@@ -20,8 +21,7 @@ from siteplan.scene.setting import Setting, resolve_setting
 SIDE_TURN = {"front": 0.0, "right": 90.0, "back": 180.0, "left": 270.0}
 
 
-@dataclass(frozen=True, slots=True)
-class Standing:
+class Standing(NamedTuple):
     """The machine where it stands.
 
     Attributes

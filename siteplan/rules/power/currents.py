@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from siteplan.plan.labels import label
 from siteplan.plan.needs import Load
@@ -23,8 +23,7 @@ _NO_PIECES = Text("the length of its pieces")
 _NO_LOADS = Text("what it feeds")
 
 
-@dataclass(frozen=True, slots=True)
-class Loading:
+class Loading(NamedTuple):
     """Currents in one cord.
 
     Attributes

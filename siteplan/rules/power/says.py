@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from siteplan.plan.labels import label
 from siteplan.rules.book import Rule
@@ -28,8 +28,7 @@ _MOST_MISSING = 3
 _PERCENT = 100.0
 
 
-@dataclass(frozen=True, slots=True)
-class Says:
+class Says(NamedTuple):
     """What is said of a figure that must not exceed its limit.
 
     Attributes
@@ -76,8 +75,7 @@ def rungs(book: Rule, suffix: str) -> tuple[tuple[Signal, float], ...]:
     return tuple((signal, figure) for signal, figure in named if figure is not None)
 
 
-@dataclass(frozen=True, slots=True)
-class Case:
+class Case(NamedTuple):
     """What a rule is asked of.
 
     Attributes
@@ -180,11 +178,10 @@ def gathered(outcomes: Iterable[Outcome]) -> Iterator[Outcome]:
             yield one
     if met:
         nearest = min(met, key=lambda one: 0.0 if one.margin is None else one.margin.value)
-        yield replace(nearest, checked=sum(one.checked for one in met))
+        yield nearest._replace(checked=sum(one.checked for one in met))
 
 
-@dataclass(frozen=True, slots=True)
-class Question:
+class Question(NamedTuple):
     """What is said of a question whose answer yes is well; each may name {subject}.
 
     Attributes
