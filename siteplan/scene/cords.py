@@ -10,6 +10,7 @@ import numpy as np
 import shapely
 from shapely import LineString, Point, Polygon
 
+from siteplan.geometry.arrays import ShapeArray
 from siteplan.geometry.routes import NoWayRoundError, RouteGraph
 from siteplan.plan.around import Barrier, Fixture, Ground
 from siteplan.plan.document import Plan
@@ -31,6 +32,8 @@ UNKNOWN_INLET_HEIGHT_M = 1.5
 UNKNOWN_SILL_M = 1.0
 # A cord's end is set this far off the wall, so that it never starts inside it.
 _OFF_WALL_M = 0.02
+# A fence is taken 1 cm thick: a line farther off than this from every solid is free for sure.
+_CLEAR_M = 0.015
 # A shortest way round water or along a drive runs on its rim, which is no crossing.
 _RIM_M = 0.01
 _DOOR_KINDS = frozenset({"door", "garage-door"})
@@ -109,11 +112,28 @@ class Yard:
     setting: Setting
 
     @cached_property
+    def solids(self) -> ShapeArray:
+        """Buildings, fences, pools and standing water near the lot."""
+        solids = shapes([*self._houses(), *self._barriers(), *self._waters()])
+        return solids[shapely.distance(solids, self._centre) <= self._reach_m]
+
+    @cached_property
     def graph(self) -> RouteGraph:
-        """Ways round buildings, fences, pools and standing water near the lot."""
-        solids = [*self._houses(), *self._barriers(), *self._waters()]
-        near = [one for one in solids if one.distance(self._centre) <= self._reach_m]
-        return RouteGraph.build(shapes(near))
+        """Ways round these solids."""
+        return RouteGraph.build(self.solids)
+
+    def way(self, here: XY, there: XY) -> tuple[XY, ...]:
+        """Return the shortest way round the solids; it is straight where nothing is near it.
+
+        Raises
+        ------
+        NoWayRoundError
+            If there is none.
+        """
+        straight = LineString([here, there])
+        if here != there and not shapely.dwithin(self.solids, straight, _CLEAR_M).any():
+            return (here, there)
+        return self.graph.route(here, there).points
 
     @cached_property
     def crossed(self) -> tuple[tuple[CrossedKind, str, Polygon], ...]:
@@ -239,7 +259,7 @@ def _outdoors(cord: Cord, start: XY, target: XY, yard: Yard) -> tuple[XY, ...]:
         return tuple(stops)
     way: list[XY] = [start]
     for here, there in pairwise(stops):
-        way += yard.graph.route(here, there).points[1:]
+        way += yard.way(here, there)[1:]
     return tuple(way)
 
 

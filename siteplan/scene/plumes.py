@@ -6,6 +6,8 @@ and where a building is not known well enough it is left out, which shortens the
 """
 
 from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
 from typing import NamedTuple
 
 import numpy as np
@@ -30,13 +32,14 @@ UNKNOWN_HEAD_M = 2.0
 UNKNOWN_EXHAUST_M = 0.6
 
 
-class Airways(NamedTuple):
+@dataclass(frozen=True, eq=False)
+class Airways:
     """The buildings that exhaust goes round.
 
     Attributes
     ----------
-    graph : RouteGraph
-        Ways round them.
+    solids : ShapeArray
+        Their walls.
     lowest_eave_m : float
         Eaves of the lowest of them [m]; 0 if there is none.
     faces_m : FloatArray
@@ -46,10 +49,15 @@ class Airways(NamedTuple):
         Eave height of each building of the plan [m].
     """
 
-    graph: RouteGraph
+    solids: ShapeArray
     lowest_eave_m: float
     faces_m: FloatArray
     eaves_m: FloatArray
+
+    @cached_property
+    def graph(self) -> RouteGraph:
+        """Ways round them; a review asks for faces only and does not pay for it."""
+        return RouteGraph.build(self.solids)
 
 
 def resolve_airways(
@@ -63,7 +71,7 @@ def resolve_airways(
     if closed.any():
         faces[closed] = _sides_m(walls[closed])
     lowest = float(eaves[kept].min()) if len(kept) else 0.0
-    return Airways(RouteGraph.build(walls[kept]), lowest, faces, eaves)
+    return Airways(walls[kept], lowest, faces, eaves)
 
 
 def eave_m(building: Building) -> float:

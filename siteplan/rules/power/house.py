@@ -134,6 +134,9 @@ def _neutral_switched(transfer: Transfer | None) -> bool | None:
         return None
     if transfer.kind == "interlock":
         return False
+    if transfer.kind is None and transfer.switches_neutral:
+        # It may be an interlock all the same, and then it does not.
+        return None
     return transfer.switches_neutral
 
 
