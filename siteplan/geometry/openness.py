@@ -26,6 +26,8 @@ _TURNS = 30
 # Places across the machine at which a side is probed.
 _PROBES = 8
 _WALLED_FROM = 0.5
+# No wall that looks at a side is this narrow there, unless it is that short itself [m].
+_END_ON_M = 1e-12
 # A wall belongs to one side only: the one its face looks at within 45°.
 _FACING = math.sqrt(0.5) + 1e-9
 
@@ -267,13 +269,15 @@ def _covered(
     probes = ((np.arange(_PROBES) + 0.5) / _PROBES - 0.5) * size_m
     u0, u1 = across[:, 0, :, None], across[:, 1, :, None]
     v0, v1 = ahead[:, 0, :, None], ahead[:, 1, :, None]
-    width = np.where(u1 == u0, 1.0, u1 - u0)
+    # A wall seen end on has no width; next to none of it would overflow the share.
+    end_on = np.abs(u1 - u0) <= _END_ON_M
+    width = np.where(end_on, 1.0, u1 - u0)
     share = (probes - u0) / width
     depth = v0 + share * (v1 - v0)
     met = (
         (share >= 0.0)
         & (share <= 1.0)
-        & (u1 != u0)
+        & ~end_on
         & (depth >= 0.0)
         & (depth <= reach_m[:, None, None])
     )

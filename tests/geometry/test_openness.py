@@ -344,3 +344,13 @@ def test_what_is_out_of_range_is_named_with_its_range(size, reach, quantity):
 def test_the_four_sides_start_at_the_sheets_top_unless_told():
     seen = sides_walled((0, 0), 1.0, NORTH, 5.0)
     assert seen.bearing_deg % 3.0 == pytest.approx(0.0)
+
+
+@pytest.mark.parametrize("turn", [5e-324, 1e-310, 1e-308, 1e-300, 1e-15, -1e-308])
+def test_next_to_no_turn_is_as_no_turn(turn):
+    # Walls that point at the place are seen end on; warnings are errors here.
+    shape = np.concatenate([
+        walls((0.0, 1.0), (0.0, 3.0)), walls((1.0, 0.0), (3.0, 0.0)), walls((2.0, -2.0), (2.0, 2.0))
+    ])  # fmt: skip
+    turned = sides_walled((0.0, 0.0), 1.0, shape, 6.0, turn)
+    assert (turned.count, turned.walled) == (1, (False, True, False, False))
