@@ -269,9 +269,9 @@ def ranked(doses_ppm: FloatArray, openings: Sequence[Opening]) -> IntArray:
 def grade(dose_ppm: float, rungs: Sequence[tuple[Signal, float, float]]) -> tuple[Signal, float]:
     """Return the signal word of a dose and the distance of the rung it passes [m].
 
-    NOTICE and infinity if it passes none: even then nothing is cleared.
+    CAUTION and infinity if it passes none: even then nothing is cleared.
     """
     for signal, distance, reference in rungs:
         if dose_ppm > reference:
             return signal, distance
-    return "NOTICE", math.inf
+    return "CAUTION", math.inf

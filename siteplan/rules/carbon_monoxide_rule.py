@@ -48,8 +48,8 @@ _DO: dict[Signal, str] = {
     "DANGER": "Do not run it here. Stand it farther off, with every opening shut. {figures}",
     "WARNING": "Stand it farther off, with every opening shut. {figures}",
     "CAUTION": "Stand it farther off if the lot allows, with every opening shut. {figures}",
-    "NOTICE": "Keep openings shut and alarms working. {figures}",
 }
+_DO_ANYWHERE = "Keep openings shut and alarms working. {figures}"
 
 
 def co_estimate(scene: Scene, standing: Standing, said: Sequence[Outcome]) -> Iterator[Outcome]:
@@ -99,23 +99,32 @@ def _finding(scene: Scene, book: Rule, case: Case) -> Finding:
     order = ranked(doses, openings).tolist()
     worst = order[0]
     signal, rung_m = grade(float(doses[worst]), rungs)
-    same = [one for one in order if grade(float(doses[one]), rungs)[0] == signal]
-    named = same[:1] if signal == "NOTICE" else same[:_MOST_NAMED]
+    graded = math.isfinite(rung_m)
+    same = [one for one in order if grade(float(doses[one]), rungs) == (signal, rung_m)]
+    named = same[: _MOST_NAMED if graded else 1]
     what: dict[str, Value] = {
         "subject": whose(scene.plan, openings[worst]),
         "path": length(float(case.path_m[worst])),
     }
-    if math.isfinite(rung_m):
+    if graded:
         what["rung"] = length(rung_m)
     return Finding(
         rule=book.id,
         signal=signal,
         subjects=tuple(openings[one].id for one in named),
-        what=Text(_MORE if math.isfinite(rung_m) else _ANYWHERE, what),
-        do=Text(_DO[signal], {"figures": _figures(case, worst, float(outside[worst]))}),
+        what=Text(_MORE if graded else _ANYWHERE, what),
+        do=Text(
+            _DO[signal] if graded else _DO_ANYWHERE,
+            {"figures": _figures(case, worst, float(outside[worst]))},
+        ),
         sources=book.sources,
-        evidence=() if signal == "NOTICE" else _lines(scene, case, named),
+        evidence=_lines(scene, case, named) if graded else (),
     )
+
+
+def holds_anywhere(finding: Finding) -> bool:
+    """Tell whether a finding is the caution that no distance takes away."""
+    return finding.rule == RULE and finding.what.template == _ANYWHERE
 
 
 def _figures(case: Case, place: int, outside_ppm: float) -> Text:

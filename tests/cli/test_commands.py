@@ -235,7 +235,7 @@ def test_an_interrupt_ends_with_130(run, monkeypatch):
 
 
 @pytest.mark.parametrize(
-    ("plan", "code", "worst"), [(BAD, 1, "DANGER"), (GOOD, 0, "NOTICE"), (NARROW, 1, "DANGER")]
+    ("plan", "code", "worst"), [(BAD, 1, "DANGER"), (GOOD, 0, "CAUTION"), (NARROW, 1, "DANGER")]
 )
 def test_the_samples_end_as_they_should(run, plan, code, worst):
     done = run("review", plan)

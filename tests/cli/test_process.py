@@ -71,7 +71,7 @@ def test_a_file_name_that_is_no_text_can_be_reviewed_and_named(tmp_path):
     done = siteplan("review", name)
     assert (done.returncode, done.stderr) == (0, b"")
     assert b"/caf" in done.stdout.splitlines()[0]
-    assert json.loads(siteplan("review", name, "--json").stdout)["worst"] == "NOTICE"
+    assert json.loads(siteplan("review", name, "--json").stdout)["worst"] == "CAUTION"
     assert siteplan("review", name + b"x").returncode == 4
 
 

@@ -11,7 +11,7 @@ from siteplan.plan.needs import Outage, Wind, WindSector
 from siteplan.rules import carbon_monoxide_words as words
 from siteplan.rules.carbon_monoxide import estimate
 from siteplan.rules.carbon_monoxide_case import case_of
-from siteplan.rules.carbon_monoxide_rule import taken_up_percent
+from siteplan.rules.carbon_monoxide_rule import holds_anywhere, taken_up_percent
 from siteplan.rules.review import review
 from siteplan.scene import resolve
 from tests.helpers.builders import (
@@ -98,17 +98,20 @@ def test_the_review_and_the_full_estimate_agree():
 # -- grading ---------------------------------------------------------------------
 
 
+def step_at(gap, *parts, **fields):
+    """The signal word of the step passed; "anywhere" for the caution past all steps."""
+    (found,) = findings(plan_at(gap, *parts, **fields), "co-estimate")
+    return "anywhere" if holds_anywhere(found) else found.signal
+
+
 # The reference is the case itself: 1500 g/h and a shut opening, at the distances of the
 # separation rules (15, 20 and 25 ft).
 @pytest.mark.parametrize(
     ("feet", "under", "over"),
-    [(15, "DANGER", "WARNING"), (20, "WARNING", "CAUTION"), (25, "CAUTION", "NOTICE")],
+    [(15, "DANGER", "WARNING"), (20, "WARNING", "CAUTION"), (25, "CAUTION", "anywhere")],
 )
 def test_each_rung_just_under_at_and_over(feet, under, over):
-    said = [
-        findings(plan_at(feet * FT + hair), "co-estimate")[0].signal
-        for hair in (-0.001, 0.0, 0.001)
-    ]
+    said = [step_at(feet * FT + hair) for hair in (-0.001, 0.0, 0.001)]
     # At the rung exactly it is as much as the reference, not more; a rounding may fall either way.
     assert said[0] == under
     assert said[2] == over
@@ -116,8 +119,18 @@ def test_each_rung_just_under_at_and_over(feet, under, over):
 
 
 def worst_at(gap, *parts, **fields):
-    (found,) = findings(plan_at(gap, *parts, **fields), "co-estimate")
-    return ["NOTICE", "CAUTION", "WARNING", "DANGER"].index(found.signal)
+    return ["anywhere", "CAUTION", "WARNING", "DANGER"].index(step_at(gap, *parts, **fields))
+
+
+def test_past_every_rung_it_is_still_a_caution_for_injury():
+    # ANSI Z535.6: NOTICE is not for matters of injury.
+    (found,) = findings(plan_at(25 * FT + 0.001), "co-estimate")
+    assert found.signal == "CAUTION"
+    assert holds_anywhere(found)
+    assert "Stand it farther off" not in found.do.say()
+    (nearer,) = findings(plan_at(25 * FT - 0.001), "co-estimate")
+    assert nearer.signal == "CAUTION"
+    assert not holds_anywhere(nearer)
 
 
 def test_a_stronger_engine_raises_what_the_same_distance_gets():
