@@ -92,6 +92,10 @@ OF_THE_PLACE: Mapping[str, Callable[[Scene, Standing], Iterator[Outcome]]] = {
 OF_THE_WHOLE: Mapping[str, Callable[[Scene, Standing, Sequence[Outcome]], Iterator[Outcome]]] = {
     "co-estimate": carbon_monoxide_rule.co_estimate,
 }
+# The scene reviewed last. Whoever tries place after place on one lot need not have its walls
+# resolved anew each time; only parts that are the same objects are reused, so the answer is
+# the one a fresh start would give.
+_LAST: list[Scene] = []
 NO_MACHINE = Text("no generator stands on the plan yet")
 
 
@@ -100,7 +104,9 @@ def review(plan: Plan) -> Review:
 
     Of a plan with several placements, the one under review is judged.
     """
-    return review_scene(resolve(plan))
+    scene = resolve(plan, *_LAST)
+    _LAST[:] = [scene]
+    return review_scene(scene)
 
 
 def review_scene(scene: Scene) -> Review:
