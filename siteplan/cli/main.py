@@ -5,6 +5,7 @@ import gc
 import os
 import sys
 from collections.abc import Sequence
+from importlib import import_module
 from typing import NoReturn
 
 from siteplan import __version__
@@ -66,8 +67,8 @@ def _flush(code: int) -> int:
 
 
 def _run(arguments: Sequence[str] | None) -> int:
-    parser = _parser()
-    args = parser.parse_args(arguments)
+    given = sys.argv[1:] if arguments is None else list(arguments)
+    args = _parser(given).parse_args(given)
     run = getattr(args, "run", None)
     if run is None:
         from siteplan.cli import open as opening
@@ -82,23 +83,26 @@ class _Parser(argparse.ArgumentParser):
         super().error(plain(message, _LONGEST_COMPLAINT))
 
 
-def _parser() -> argparse.ArgumentParser:
-    from siteplan.cli import (
-        air,
-        bring,
-        draw,
-        export,
-        new,
-        night,
-        paper,
-        power,
-        review,
-        rules,
-        schema,
-        spots,
-    )
-    from siteplan.cli import open as opening
+# In the order in which the help lists them.
+COMMANDS = (
+    "open",
+    "review",
+    "spots",
+    "air",
+    "night",
+    "power",
+    "draw",
+    "paper",
+    "export",
+    "bring",
+    "rules",
+    "schema",
+    "new",
+)
 
+
+def _parser(arguments: Sequence[str]) -> argparse.ArgumentParser:
+    """Return the parser of these arguments: of the one command they name, or of all."""
     parser = _Parser(
         prog="siteplan",
         description="Where a portable generator may stand on your lot, how its cords run, and why. "
@@ -108,21 +112,7 @@ def _parser() -> argparse.ArgumentParser:
     )
     parser.add_argument("--version", action="version", version=f"siteplan {__version__}")
     commands = parser.add_subparsers(title="commands", metavar="COMMAND")
-    commanded = (
-        opening,
-        review,
-        spots,
-        air,
-        night,
-        power,
-        draw,
-        paper,
-        export,
-        bring,
-        rules,
-        schema,
-        new,
-    )
-    for command in commanded:
-        command.add_parser(commands)
+    named = arguments[:1] if arguments and arguments[0] in COMMANDS else COMMANDS
+    for name in named:
+        import_module(f"siteplan.cli.{name}").add_parser(commands)
     return parser

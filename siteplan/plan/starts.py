@@ -4,13 +4,12 @@ Nothing here counts as known: every dwelling comes with its openings not yet com
 review of a start says plainly what is still to be drawn.
 """
 
-import tomllib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cache
 from typing import Any, Literal
 
-from siteplan.assets import resource
+from siteplan.assets import data_book
 from siteplan.plan.document import Plan
 from siteplan.plan.errors import EditError
 from siteplan.plan.lot import Building, Lot, Opening
@@ -111,7 +110,7 @@ def plan_from(start: Start) -> Plan:
 
 
 def _book() -> dict[str, Any]:
-    return tomllib.loads(resource("starts.toml").read_text(encoding="utf-8"))
+    return data_book("starts.toml")
 
 
 def _machine(row: dict[str, Any]) -> MachineStart:

@@ -1,11 +1,10 @@
 """The book of appliances: running and starting watts, with the figures found and where."""
 
-import tomllib
 from functools import cache
 from types import MappingProxyType
 from typing import Any, Literal, NamedTuple
 
-from siteplan.assets import resource
+from siteplan.assets import data_book
 
 ApplianceKind = Literal["motor", "heat", "electronic"]
 
@@ -56,7 +55,7 @@ class Appliance(NamedTuple):
 @cache
 def appliances() -> MappingProxyType[str, Appliance]:
     """Return every appliance of the book by its id; each row names its sources."""
-    rows = tomllib.loads(resource("appliances.toml").read_text(encoding="utf-8"))["appliance"]
+    rows = data_book("appliances.toml")["appliance"]
     return MappingProxyType({row["id"]: _appliance(row) for row in rows})
 
 

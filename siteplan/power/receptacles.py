@@ -1,11 +1,10 @@
 """Receptacles and plugs, what may be plugged in, ground-fault protection, the neutral."""
 
-import tomllib
 from functools import cache
 from types import MappingProxyType
 from typing import Literal, NamedTuple
 
-from siteplan.assets import resource
+from siteplan.assets import data_book
 from siteplan.power._checks import within
 
 Neutral = Literal["bonded", "floating"]
@@ -96,7 +95,7 @@ class Receptacle(NamedTuple):
 @cache
 def receptacles() -> MappingProxyType[str, Receptacle]:
     """Return every receptacle known, by its configuration. Source: nema-wd-6 (read second-hand)."""
-    rows = tomllib.loads(resource("receptacles.toml").read_text(encoding="utf-8"))["receptacle"]
+    rows = data_book("receptacles.toml")["receptacle"]
     book = [Receptacle(**{**row, "accepts": tuple(row["accepts"])}) for row in rows]
     return MappingProxyType({receptacle.config: receptacle for receptacle in book})
 

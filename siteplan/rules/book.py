@@ -1,11 +1,10 @@
 """The rule book: figures and sources of every rule, from `resources/rules/`."""
 
-import tomllib
 from collections.abc import Mapping
 from functools import cache
 from typing import NamedTuple
 
-from siteplan.assets import resource
+from siteplan.assets import read_toml, resource
 from siteplan.errors import OwnFilesError
 from siteplan.units import Side
 from siteplan.words import Kind, Quantity
@@ -60,7 +59,7 @@ def book() -> Mapping[str, Rule]:
     """Return every rule by its id, in the order of the book."""
     rules: dict[str, Rule] = {}
     for path in sorted(resource("rules").glob("*.toml")):
-        for row in tomllib.loads(path.read_text(encoding="utf-8"))["rule"]:
+        for row in read_toml(path)["rule"]:
             if row["id"] in rules:
                 msg = f"two rules are called '{row['id']}' (second one in {path.name})"
                 raise RuleBookError(msg)

@@ -1,12 +1,11 @@
 """Cards to act by, from `resources/cards.toml`: one source for window, paper and command line."""
 
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from typing import Any, Literal
 
-from siteplan.assets import resource
+from siteplan.assets import data_book
 from siteplan.plan.document import Plan
 from siteplan.words import Quantity, Text
 
@@ -66,7 +65,7 @@ def card(plan: Plan, card_id: str) -> Card:
 @cache
 def rows() -> tuple[Mapping[str, Any], ...]:
     """Return the cards as they stand in the file."""
-    return tuple(tomllib.loads(resource("cards.toml").read_text(encoding="utf-8"))["card"])
+    return tuple(data_book("cards.toml")["card"])
 
 
 def _card(row: Mapping[str, Any], minutes: Quantity) -> Card:

@@ -4,14 +4,13 @@ The town's own code governs; these are starting points for the user to replace.
 """
 
 import math
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from types import MappingProxyType
 from typing import Any, Final, Literal
 
-from siteplan.assets import resource
+from siteplan.assets import data_book
 from siteplan.errors import OutOfRangeError, SiteplanError
 from siteplan.sound.checks import numbers
 
@@ -139,7 +138,7 @@ def _preset(row: Mapping[str, Any]) -> Preset:
 @cache
 def presets() -> Mapping[str, Preset]:
     """Return the published limits by id, in the order of `resources/sound_limits.toml`."""
-    rows = tomllib.loads(resource("sound_limits.toml").read_text(encoding="utf-8"))["preset"]
+    rows = data_book("sound_limits.toml")["preset"]
     return MappingProxyType({row["id"]: _preset(row) for row in rows})
 
 

@@ -1,12 +1,11 @@
 """The cited works behind every figure, each with how it is known."""
 
-import tomllib
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from typing import Any, Literal
 
-from siteplan.assets import resource
+from siteplan.assets import read_toml, resource
 from siteplan.errors import OwnFilesError
 from siteplan.words import Language, translate
 
@@ -55,15 +54,13 @@ class UnknownSourceError(OwnFilesError):
     """A figure cites a work that is not on the list."""
 
 
-_ROW = "[[source]]"
-
-
 @cache
 def works() -> Mapping[str, Source]:
     """Return every cited work by its id, from `resources/sources/`."""
     found: dict[str, Source] = {}
-    for file, text in _lists():
-        for row in tomllib.loads(text).get("source", []):
+    for path in sorted(resource("sources").glob("*.toml")):
+        file = path.name
+        for row in read_toml(path).get("source", []):
             one = _source(row, file)
             if one.id in found and found[one.id] != one:
                 msg = f"two different works are called '{one.id}' (second one in {file})"
@@ -84,25 +81,16 @@ def _source(row: dict[str, Any], file: str) -> Source:
         raise UnknownSourceError(msg) from error
 
 
-def _lists() -> Iterator[tuple[str, str]]:
-    """Yield the name and text of every list of works."""
-    for path in sorted(resource("sources").glob("*.toml")):
-        yield path.name, path.read_text(encoding="utf-8")
-
-
-@cache
 def work(source_id: str) -> Source:
-    """Return one cited work; only its own row is parsed, since a command asks for few.
+    """Return one cited work.
 
     Raises
     ------
     UnknownSourceError
         If the list has no such work.
     """
-    for file, text in _lists():
-        before, found, after = text.partition(f'\nid = "{source_id}"\n')
-        if found:
-            row = before.rpartition(_ROW)[2] + found + after.partition(_ROW)[0]
-            return _source(tomllib.loads(row), file)
-    msg = f"no cited work is called '{source_id}'"
-    raise UnknownSourceError(msg)
+    try:
+        return works()[source_id]
+    except KeyError:
+        msg = f"no cited work is called '{source_id}'"
+        raise UnknownSourceError(msg) from None

@@ -54,7 +54,7 @@ COMMANDS = {
 
 
 def _subparsers():
-    parser = main._parser()
+    parser = main._parser([])
     actions = [one for one in parser._actions if isinstance(one, argparse._SubParsersAction)]
     return actions[0].choices
 
