@@ -5,7 +5,9 @@ from collections.abc import Iterator
 from siteplan.rules.book import Rule, rule
 from siteplan.rules.common import at_most, minute
 from siteplan.rules.findings import Finding, Met, Outcome, Unjudged
-from siteplan.rules.night import NightPlan, Played, played_through, store_limit_l, stored_l
+from siteplan.rules.night import NightPlan
+from siteplan.rules.night_hours import Played, played_through
+from siteplan.rules.night_store import store_limit_l, stored_l
 from siteplan.scene import Scene
 from siteplan.words import Quantity, Text, Value
 

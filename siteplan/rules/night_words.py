@@ -4,7 +4,8 @@ from collections.abc import Iterator
 
 from siteplan.plan.document import Plan
 from siteplan.plan.labels import label
-from siteplan.rules.night import NightPlan, Period
+from siteplan.rules.night import NightPlan
+from siteplan.rules.night_hours import Period
 from siteplan.words import Quantity, Text, Value
 
 _MOST_SAVINGS = 5
