@@ -9,8 +9,8 @@ from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QUndoCommand, QUndoStack
 
 from siteplan.desk import text, things
-from siteplan.plan import Plan, store
-from siteplan.plan.errors import EditError
+from siteplan.plan import Plan, newer, store
+from siteplan.plan.errors import EditError, FileAccessError, NewerFormatError
 from siteplan.rules.findings import Review
 from siteplan.scene import Scene
 from siteplan.units import System
@@ -233,25 +233,36 @@ class Session(QObject):
         self.review_changed.emit(self._review)
         self.file_changed.emit()
 
-    def open(self, path: Path) -> None:
-        """Open a plan file.
+    def open(self, path: Path, *, read_only: bool = False) -> None:
+        """Open a plan file; one of a newer format opens read-only, as far as it is known.
 
         Raises
         ------
         PlanFileError
             If it cannot be opened; the present plan stays.
         """
-        self.take(store.load(path), path)
+        try:
+            plan = store.load(path)
+        except NewerFormatError:
+            plan, read_only = newer.load_known(path), True
+        self.take(plan, path, read_only=read_only)
+
+    def is_read_only(self, path: Path) -> bool:
+        """Return whether this is the file of the plan, and it must not be written."""
+        own = self.path
+        return self.read_only and own is not None and path.resolve() == own.resolve()
 
     def save(self, path: Path) -> None:
-        """Write the plan to a file, which becomes this plan's file.
+        """Write the plan to a file, which becomes this plan's file; the old one is kept beside it.
 
         Raises
         ------
         PlanFileError
-            If it cannot be written; any old file is untouched.
+            If it cannot be written, or is open read-only; any old file is untouched.
         """
-        store.save(self._plan, path)
+        if self.is_read_only(path):
+            raise FileAccessError(str(path), "is open read-only; save under another name")
+        store.save(self._plan, path, backup=True)
         self.path, self.read_only = path, False
         self.undo_stack.setClean()
         self.file_changed.emit()

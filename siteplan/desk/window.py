@@ -4,27 +4,24 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QSettings, QSize, Qt, QTimer
+from PySide6.QtCore import QObject, QSettings, QSize, Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
-from PySide6.QtWidgets import (
-    QApplication,
-    QMainWindow,
-    QMenuBar,
-)
+from PySide6.QtWidgets import QMainWindow
 
-from siteplan.assets import resource
 from siteplan.desk import actions as acts
 from siteplan.desk import recovery, things
-from siteplan.desk.commands import commands, menus
+from siteplan.desk.commands import commands
 from siteplan.desk.dialogs import Dialogs, QtDialogs
 from siteplan.desk.editing import Editing
 from siteplan.desk.face import Face
-from siteplan.desk.files import Files
-from siteplan.desk.palette import PALETTES, PaletteName, qt_palette, style_sheet
+from siteplan.desk.files import Files, dropped
+from siteplan.desk.menubar import MenuBar
+from siteplan.desk.naming import Names
+from siteplan.desk.palette import PALETTES, PaletteName, qt_palette
 from siteplan.desk.panes import Panes
 from siteplan.desk.session import Session
+from siteplan.desk.styling import saved_palette, sheet_of
 from siteplan.desk.text import length, tr
-from siteplan.plan.store import SUFFIX
 from siteplan.rules.findings import Finding, Met, Unjudged
 
 if TYPE_CHECKING:
@@ -50,27 +47,19 @@ class Window(QMainWindow):
         self.files = Files(self, session, dialogs or QtDialogs())
         self.editing = Editing(session)
         self.panes = Panes(self)
+        self.names = Names(self)
         self.canvas: Canvas | None = None
         self.panels: dict[str, StepPanel] = {}
         self._glass: Glass | None = None
         self._welcome: Welcome | None = None
         self._guide: Guide | None = None
-        self._colours = PALETTES[_saved_palette()]
+        self._colours = PALETTES[saved_palette()]
         self.actions_by_name = acts.make(commands(self), self)
         self.addActions(list(self.actions_by_name.values()))
-        self._settle = QTimer(self)
-        self._settle.setSingleShot(True)
-        self._settle.setInterval(_SETTLE_MS)
-        self._settle.timeout.connect(self.refresh_panels)
+        self._settle = _timer(self, _SETTLE_MS, self.refresh_panels)
         # Under a dragging hand the long list follows a little more slowly than the drawing.
-        self._live = QTimer(self)
-        self._live.setSingleShot(True)
-        self._live.setInterval(_LIVE_MS)
-        self._live.timeout.connect(self._show_findings)
-        self._quiet = QTimer(self)
-        self._quiet.setSingleShot(True)
-        self._quiet.setInterval(_MESSAGE_MS)
-        self._quiet.timeout.connect(self._show_hint)
+        self._live = _timer(self, _LIVE_MS, self._show_findings)
+        self._quiet = _timer(self, _MESSAGE_MS, self._show_hint)
         self._language = session.manner.language
         self.face = self._new_face()
         self.recovery = recovery.Recovery(session, folder or recovery.default_folder())
@@ -78,7 +67,7 @@ class Window(QMainWindow):
         self.setAcceptDrops(True)
         self.resize(1440, 900)
         self.restyle()
-        self._on_file()
+        self.names.title()
         self._on_review()
 
     # -- building --------------------------------------------------------------
@@ -88,7 +77,9 @@ class Window(QMainWindow):
         face.findings.picked.connect(self._on_picked)
         face.rail.step_chosen.connect(self._on_step)
         self.setCentralWidget(face)
-        self._build_menus()
+        # A new bar, because an emptied one would keep its old menus alive.
+        self.menu_bar = MenuBar(self.actions_by_name, self.files)
+        self.setMenuBar(self.menu_bar)
         return face
 
     def _change_face(self) -> None:
@@ -127,43 +118,18 @@ class Window(QMainWindow):
         self._glass.show()
         self._show_welcome()
 
-    def _build_menus(self) -> None:
-        # A new bar, because an emptied one would keep its old menus alive.
-        bar = QMenuBar()
-        self.setMenuBar(bar)
-        for title, names in menus():
-            menu = bar.addMenu(title)
-            for name in names:
-                if name == "recent":
-                    self.recent_menu = menu.addMenu(tr("Recent"))
-                    self.recent_menu.aboutToShow.connect(self._fill_recent)
-                else:
-                    acts.fill(menu, [name], self.actions_by_name)
-
-    def _fill_recent(self) -> None:
-        self.recent_menu.clear()
-        for path in self.files.recent():
-            entry = self.recent_menu.addAction(path.name)
-            entry.setEnabled(path.exists())
-            entry.triggered.connect(self._opener(path))
-        self.recent_menu.addSeparator()
-        self.recent_menu.addAction(tr("Clear the list")).triggered.connect(self.files.forget)
-
-    def _opener(self, path: Path) -> Callable[[], object]:
-        return lambda: self.files.open(path)
-
     def _connect(self) -> None:
         session = self.session
         session.refused.connect(self.say)
         session.review_changed.connect(self._on_review)
         session.plan_changed.connect(self._on_plan)
-        session.file_changed.connect(self._on_file)
+        session.file_changed.connect(self.names.title)
         session.manner_changed.connect(self._on_manner)
         session.selection_changed.connect(self._show_hint)
         session.gesture_ended.connect(self.refresh_panels)
         session.gesture_ended.connect(self._show_findings)
-        session.undo_stack.cleanChanged.connect(self._on_file)
-        session.undo_stack.indexChanged.connect(self._on_undo)
+        session.undo_stack.cleanChanged.connect(self.names.title)
+        session.undo_stack.indexChanged.connect(self.names.undo)
         self.recovery.troubled.connect(self.say)
 
     # -- what comes after the window shows ---------------------------------------
@@ -210,51 +176,19 @@ class Window(QMainWindow):
         panel = self.panels.get(self.face.rail.current)
         if panel is not None:
             panel.refresh()
-        self._show_title()
-
-    def _on_file(self) -> None:
-        self._show_title()
-
-    def _on_undo(self) -> None:
-        stack = self.session.undo_stack
-        for name, can, words in (
-            ("undo", stack.canUndo(), stack.undoText()),
-            ("redo", stack.canRedo(), stack.redoText()),
-        ):
-            action = self.actions_by_name[name]
-            action.setEnabled(can)
-            base = tr("Undo") if name == "undo" else tr("Redo")
-            action.setText(f"{base}: {words}" if can and words else base)
-
-    def _show_title(self) -> None:
-        name = self.files.name()
-        dirty = self.session.dirty
-        self.setWindowTitle(f"{name}{' *' if dirty else ''} – siteplan")
-        self.face.bar.title.setText(self.session.plan.title or name)
-        self.face.bar.state.setText(tr("not saved yet") if dirty else "")
-        self._on_undo()
+        self.names.title()
 
     def _on_manner(self) -> None:
         if self.session.manner.language != self._language:
             self._language = self.session.manner.language
-            self._rename()
+            self.names.all()
             self._change_face()
-        self._rename()
+        self.names.all()
         if self._welcome is not None:
             self._welcome.show_start()
         self._on_review()
         self.refresh_panels()
         self.face.findings.viewport().update()
-
-    def _rename(self) -> None:
-        for command in commands(self):
-            self.actions_by_name[command.name].setText(command.title)
-        system = self.session.manner.system
-        self.actions_by_name["units"].setText(tr("Feet") if system == "feet" else tr("Metres"))
-        language = self.session.manner.language
-        self.actions_by_name["language"].setText("English" if language == "en" else "Español")
-        self.actions_by_name["next-palette"].setText(tr("Colours"))
-        self._on_undo()
 
     def _on_picked(self, outcome: Finding | Met | Unjudged | None) -> None:
         self.session.point_out(outcome)
@@ -388,16 +322,14 @@ class Window(QMainWindow):
     def restyle(self) -> None:
         """Put the colours on everything."""
         palette = self._colours
-        arrow = resource(f"symbols/arrow-down-{palette.name}.svg").as_posix()
-        tick = resource(f"symbols/tick-{palette.name}.svg").as_posix()
         self.setPalette(qt_palette(palette))
-        self.setStyleSheet(style_sheet(palette, arrow, tick))
+        self.setStyleSheet(sheet_of(palette))
         self.face.restyle(palette)
         if self.canvas is not None:
             self.canvas.restyle(palette)
         if self._glass is not None:
             self._glass.restyle(palette)
-        self._rename()
+        self.names.all()
 
     # -- the window itself -----------------------------------------------------
 
@@ -407,12 +339,12 @@ class Window(QMainWindow):
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         """Take one local plan file."""
-        if _dropped(event) is not None:
+        if dropped(event) is not None:
             event.acceptProposedAction()
 
     def dropEvent(self, event: QDropEvent) -> None:
         """Open the dropped plan as the menu would."""
-        path = _dropped(event)
+        path = dropped(event)
         if path is not None:
             event.acceptProposedAction()
             self.files.open(path)
@@ -425,25 +357,16 @@ class Window(QMainWindow):
         self._settle.stop()
         self._live.stop()
         self._quiet.stop()
-        stack = self.session.undo_stack
-        stack.cleanChanged.disconnect(self._on_file)
-        stack.indexChanged.disconnect(self._on_undo)
+        # On its way out it would report that it is empty to a window that is half gone.
+        self.session.undo_stack.blockSignals(True)
         self.recovery.close()
+        self.files.close()
         event.accept()
 
 
-def _dropped(event: QDropEvent) -> Path | None:
-    urls = event.mimeData().urls()
-    if len(urls) != 1 or not urls[0].isLocalFile():
-        return None
-    path = Path(urls[0].toLocalFile())
-    return path if path.suffix == SUFFIX else None
-
-
-def _saved_palette() -> PaletteName:
-    name = QSettings().value("palette", "")
-    for known in PALETTES:
-        if known == name:
-            return known
-    hints = QApplication.styleHints()
-    return "dark" if hints.colorScheme() == Qt.ColorScheme.Dark else "light"
+def _timer(parent: QObject, after_ms: int, call: Callable[[], None]) -> QTimer:
+    made = QTimer(parent)
+    made.setSingleShot(True)
+    made.setInterval(after_ms)
+    made.timeout.connect(call)
+    return made

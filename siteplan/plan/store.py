@@ -22,6 +22,7 @@ LARGEST_FILE_BYTES = 40 * 1024 * 1024
 # Bounds memory: even an empty list takes twenty times its text once it is read.
 MOST_VALUES = 2_000_000
 SUFFIX = ".siteplan"
+BACKUP_ENDING = "~"
 _LONGEST_WHOLE_NUMBER = 40
 _LONGEST_LINE = 500
 # No save takes this long, so nobody is at work on a part this old.
@@ -86,7 +87,7 @@ def _why(error: Exception) -> str:
 
 def parse(raw: bytes, name: str = "standard input") -> Plan:
     """Read a plan from bytes; `name` stands in messages. Raises as `load` does."""
-    raw = raw.removeprefix(codecs.BOM_UTF8)
+    raw = without_mark(raw)
     tree = json_tree(raw, name)
     if not isinstance(tree, dict) or tree.get("format") != FORMAT:
         raise BrokenFileError(
@@ -99,6 +100,11 @@ def parse(raw: bytes, name: str = "standard input") -> Plan:
         return Plan.model_validate_json(text)
     except ValidationError as error:
         raise BrokenFileError(name, explain(error)) from error
+
+
+def without_mark(raw: bytes) -> bytes:
+    """Return the bytes of a text without the mark that some editors put before it."""
+    return raw.removeprefix(codecs.BOM_UTF8)
 
 
 def json_tree(raw: bytes, name: str) -> object:
@@ -182,7 +188,7 @@ def dump(plan: Plan) -> str:
     return plan.model_dump_json(indent=1, exclude_defaults=False) + "\n"
 
 
-def save(plan: Plan, path: Path | str) -> None:
+def save(plan: Plan, path: Path | str, *, backup: bool = False) -> None:
     """Write the plan so that the file is, at every moment, either the old or the new one whole.
 
     Parameters
@@ -191,16 +197,24 @@ def save(plan: Plan, path: Path | str) -> None:
         What to write.
     path : Path or str
         Where; of a link, its target is written. Permissions of an old file are kept.
+    backup : bool
+        Whether the old file stays beside the new one, as `backup_of` names it. What was kept so
+        before goes. A disk on which no backup can be made does not keep the plan from its file.
 
     Raises
     ------
     FileAccessError
         If the file cannot be written; the old file is then untouched.
     """
-    write_whole(Path(path), dump(plan).encode("utf-8"))
+    write_whole(Path(path), dump(plan).encode("utf-8"), backup=backup)
 
 
-def write_whole(path: Path, content: bytes) -> None:
+def backup_of(path: Path) -> Path:
+    """Return where the file before the last save is kept."""
+    return path.with_name(path.name + BACKUP_ENDING)
+
+
+def write_whole(path: Path, content: bytes, *, backup: bool = False) -> None:
     """Write bytes to a file atomically: a new file is made beside it and takes its place.
 
     Raises
@@ -215,6 +229,8 @@ def write_whole(path: Path, content: bytes) -> None:
         new = target.with_name(f".{target.name[:60]}.{os.getpid()}.part")
         try:
             _write_new(new, content, mode)
+            if backup and mode is not None:
+                _keep_old(target, mode)
             new.replace(target)
         except BaseException:
             new.unlink(missing_ok=True)
@@ -247,6 +263,23 @@ def _write_new(new: Path, content: bytes, mode: int | None) -> None:
         # Some file systems, as on memory sticks, know no permissions; the plan matters more.
         with contextlib.suppress(PermissionError):
             new.chmod(mode)
+
+
+def _keep_old(target: Path, mode: int) -> None:
+    """Keep the file that is about to be replaced; its backup, too, is whole at every moment."""
+    spare = target.with_name(f".{target.name[:60]}.{os.getpid()}.old.part")
+    # The new plan matters more than the old one, so the save goes on if this fails.
+    with contextlib.suppress(OSError):
+        spare.unlink(missing_ok=True)
+        try:
+            # A second name for the same file takes no room, which on a full disk counts.
+            spare.hardlink_to(target)
+        except OSError:
+            _write_new(spare, target.read_bytes(), mode)
+        spare.replace(backup_of(target))
+    # If both already were the same file, the spare name is still there.
+    with contextlib.suppress(OSError):
+        spare.unlink(missing_ok=True)
 
 
 def _sweep(target: Path) -> None:

@@ -81,15 +81,6 @@ def test_a_broken_file_is_said_in_one_line_and_nothing_is_lost(window, answers, 
     assert window.session.plan.title == "Mine"
 
 
-def test_a_newer_file_is_not_opened_and_says_why(window, answers, tmp_path):
-    newer = tmp_path / "newer.siteplan"
-    newer.write_text('{"format": "siteplan", "version": 99}', encoding="utf-8")
-    before = newer.read_bytes()
-    assert not window.files.open(newer)
-    assert "99" in answers.told[0]
-    assert newer.read_bytes() == before
-
-
 @pytest.mark.skipif(os.geteuid() == 0, reason="the superuser may write anywhere")
 def test_a_folder_that_cannot_be_written_is_said(window, answers, tmp_path):
     locked = tmp_path / "locked"
