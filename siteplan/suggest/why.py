@@ -3,6 +3,7 @@
 A shorter limit is never offered, nor is shutting a window: distances hold for shut windows.
 """
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
@@ -16,11 +17,13 @@ from siteplan.plan.document import Plan
 from siteplan.plan.edits import changed, drop, with_fields
 from siteplan.plan.labels import label
 from siteplan.plan.lot import Accuracy
+from siteplan.plan.rings import wall as wall_ends
 from siteplan.rules.book import rule
 from siteplan.rules.common import accuracy_m
 from siteplan.rules.findings import severity
 from siteplan.scene import resolve
 from siteplan.scene.cords import MACHINE_RISE_M
+from siteplan.scene.walls import outward_normal
 from siteplan.suggest.compass import compass_text
 from siteplan.suggest.ends import End, Ends, reach
 from siteplan.suggest.inlets import InletPlace, inlet_candidates
@@ -218,14 +221,17 @@ def _other_inlet(search: Search, best: Spot) -> Iterator[Change]:
 
 
 def inlet_text(plan: Plan, inlet: InletPlace) -> Text:
-    """Return where on the house an inlet would hang."""
+    """Return where on the house an inlet would hang, by the points of the compass."""
     building = plan.building(inlet.on.building)
     assert building is not None  # noqa: S101 - it came from the plan
+    out_x, out_y = outward_normal(building, inlet.on.wall)
+    (ax, ay), (bx, by) = wall_ends(building.outline, inlet.on.wall)
     return Text(
-        "on {building}, wall {wall}, {offset} from its first corner",
+        "on the {point} wall of {building}, {offset} from its {end} corner",
         {
+            "point": compass_text(plan, math.degrees(math.atan2(out_x, out_y))),
             "building": label(building),
-            "wall": inlet.on.wall + 1,
             "offset": length(inlet.on.offset_m, "near"),
+            "end": compass_text(plan, math.degrees(math.atan2(ax - bx, ay - by))),
         },
     )

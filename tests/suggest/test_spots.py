@@ -11,6 +11,7 @@ from siteplan.plan import load
 from siteplan.plan.around import (
     FuelStore,
     GasPoint,
+    OnWall,
     Panel,
     PowerInlet,
 )
@@ -22,9 +23,10 @@ from siteplan.scene import resolve
 from siteplan.scene.cords import MACHINE_RISE_M
 from siteplan.suggest import compare, set_out, spots
 from siteplan.suggest.inlet_places import cable_m, inlet_places
-from siteplan.suggest.inlets import inlet_candidates
+from siteplan.suggest.inlets import InletPlace, inlet_candidates
 from siteplan.suggest.say import about, binding_text, headline, tapes_text
 from siteplan.suggest.side_by_side import COMPARE_TITLES, cells
+from siteplan.suggest.why import inlet_text
 from siteplan.suggest.zone import OF_THE_SPOT
 from siteplan.words import Manner, Text
 from tests.helpers import builders as b
@@ -208,7 +210,9 @@ def test_placements_are_compared_side_by_side():
     near = b.standing(6.0, -3.0, id="near", name="Near the window")
     plan = with_fields(plan, placements=(*plan.placements, near))
     far, close = compare(plan)
-    assert severity(far.worst) < severity("CAUTION")
+    # What holds of carbon monoxide at any distance is a caution.
+    assert far.worst == "CAUTION"
+    assert far.counts["CAUTION"] == 1
     assert close.worst == "DANGER"
     assert close.counts["DANGER"] >= 1
     aside = 6.0 - b.WIDTH_M / 2.0 - 2.0
@@ -235,3 +239,21 @@ def test_inlet_places_are_found_with_the_machines_place(good):
     hung = {(one.inlet.on.building, one.inlet.on.wall, one.inlet.on.offset_m) for one in places}
     assert len(hung) == len(places)
     assert inlet_places(load(sample("narrow-lot.siteplan"))) == ()
+
+
+@pytest.mark.parametrize(
+    ("outline", "wall", "north_deg", "told"),
+    [
+        (b.box(0.0, 0.0, 10.0, 8.0), 0, 0.0, ("south", "west")),
+        (b.box(0.0, 0.0, 10.0, 8.0), 1, 0.0, ("east", "south")),
+        (b.box(0.0, 0.0, 10.0, 8.0)[::-1], 0, 0.0, ("north", "west")),
+        # North to the right of the drawing: who looks there has its bottom, the east, at hand.
+        (b.box(0.0, 0.0, 10.0, 8.0), 0, 90.0, ("east", "south")),
+        (b.box(0.0, 0.0, 10.0, 8.0), 0, 45.0, ("south-east", "south-west")),
+    ],
+)
+def test_an_inlet_is_told_by_the_side_its_wall_faces(outline, wall, north_deg, told):
+    plan = b.make_plan(b.building(outline, name="Cottage"), north_deg=north_deg)
+    place = InletPlace(OnWall(building="house", wall=wall, offset_m=1.5), (0.0, 0.0), 1.0, None)
+    said = inlet_text(plan, place).say(Manner(system="metres"))
+    assert said == f"on the {told[0]} wall of Cottage, 1.50 m from its {told[1]} corner"
