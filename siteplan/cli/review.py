@@ -124,10 +124,13 @@ def _print_finding(finding: "Finding", manner: Manner) -> None:
 
 
 def _print_met(met: "tuple[Met, ...]", manner: Manner) -> None:
+    from siteplan.rules.book import titled
+
     if met:
         print(f"\n  {translate('Met', manner.language)} ({len(met)})")
     for one in met:
-        print(terminal.wrap(f"{one.what.say(manner)} [{one.rule}]", "    ", "  ✓ "))
+        said = titled(one.rule, one.what).say(manner)
+        print(terminal.wrap(f"{said} [{one.rule}]", "    ", "  ✓ "))
 
 
 def _print_unjudged(unjudged: "tuple[Unjudged, ...]", manner: Manner) -> None:

@@ -4,7 +4,7 @@ from pathlib import Path
 from typing import Literal, Protocol
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
+from PySide6.QtWidgets import QDialog, QFileDialog, QMessageBox, QWidget
 
 from siteplan.desk.text import tr
 
@@ -29,6 +29,9 @@ class Dialogs(Protocol):
 
     def tell(self, parent: QWidget, message: str) -> None:
         """Say something that must be read."""
+
+    def show(self, dialog: QDialog) -> bool:
+        """Show a dialog of the program's own until it is answered; say whether it was taken."""
 
 
 class QtDialogs:
@@ -75,6 +78,12 @@ class QtDialogs:
         box = _box(parent, message)
         box.addButton(tr("Close"), QMessageBox.ButtonRole.AcceptRole)
         box.exec()
+
+    def show(self, dialog: QDialog) -> bool:
+        """Show a dialog of the program's own until it is answered; say whether it was taken."""
+        # Its parent outlives it by far and would keep every dialog that was ever shown.
+        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        return dialog.exec() == QDialog.DialogCode.Accepted
 
 
 def _box(parent: QWidget, message: str) -> QMessageBox:

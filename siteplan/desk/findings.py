@@ -25,6 +25,7 @@ from PySide6.QtWidgets import (
 from siteplan.desk import signals
 from siteplan.desk.palette import Palette, scaled
 from siteplan.desk.text import say, tr
+from siteplan.rules.book import titled
 from siteplan.rules.findings import Finding, Met, Review, Unjudged
 
 Outcome = Finding | Met | Unjudged
@@ -52,15 +53,21 @@ def rows(review: Review) -> list[Row]:
     Checks that want the same data are one row.
     """
     found = [Row(one.signal, say(one.what), say(one.do), one) for one in review.findings]
-    wanted: dict[str, Unjudged] = {}
-    for unjudged in review.unjudged:
-        wanted.setdefault(say(unjudged.missing), unjudged)
-    if wanted:
+    open_questions = wanted(review)
+    if open_questions:
         found.append(Row(None, tr("Not judged")))
-        found += [Row("UNJUDGED", _begun(words), "", one) for words, one in wanted.items()]
+        found += [Row("UNJUDGED", _begun(words), "", one) for words, one in open_questions.items()]
     if review.met:
         found.append(Row(None, tr("Checked and met")))
-        found += [Row("MET", say(one.what), "", one) for one in review.met]
+        found += [Row("MET", say(titled(one.rule, one.what)), "", one) for one in review.met]
+    return found
+
+
+def wanted(review: Review) -> dict[str, Unjudged]:
+    """Return what is missing for a judgement, each thing once, with one rule that waits for it."""
+    found: dict[str, Unjudged] = {}
+    for one in review.unjudged:
+        found.setdefault(say(one.missing), one)
     return found
 
 
@@ -304,6 +311,20 @@ class FindingsList(QListView):
         row: Row | None = index.data(Qt.ItemDataRole.UserRole)
         if row is not None and row.outcome is not None:
             self.picked.emit(row.outcome)
+
+
+def counts(review: Review) -> str:
+    """Return how many findings there are, how many rules are met, and how much is not judged.
+
+    What is missing counts once, however many rules wait for it: as the list shows it.
+    """
+    found, met = len(review.findings), len(review.met)
+    parts = (
+        tr("1 finding") if found == 1 else tr("{count} findings", count=found),
+        tr("1 met") if met == 1 else tr("{count} met", count=met),
+        tr("{count} not judged", count=len(wanted(review))),
+    )
+    return ", ".join(parts)
 
 
 def summary(review: Review) -> str:

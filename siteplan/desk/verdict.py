@@ -5,6 +5,7 @@ from PySide6.QtGui import QColor, QPainter, QPaintEvent
 from PySide6.QtWidgets import QWidget
 
 from siteplan.desk import signals
+from siteplan.desk.findings import counts
 from siteplan.desk.palette import Palette, scaled
 from siteplan.desk.text import tr
 from siteplan.rules.findings import Review
@@ -30,26 +31,21 @@ class Verdict(QWidget):
 
     def show_review(self, review: Review, *, standing: bool) -> None:
         """Show the worst of a review; with no generator on the plan there is no verdict."""
-        met = tr(
-            "{found} findings, {met} met, {unjudged} not judged",
-            found=len(review.findings),
-            met=len(review.met),
-            unjudged=len(review.unjudged),
-        )
+        met = counts(review)
         state: signals.State | None
         if not standing:
-            state, word, counts = None, tr("No generator yet"), tr("Nothing has been judged.")
+            state, word, counted = None, tr("No generator yet"), tr("Nothing has been judged.")
         elif review.worst is None and review.unjudged:
             # What could not be judged is no pass.
-            state, word, counts = "UNJUDGED", tr("Not all judged"), met
+            state, word, counted = "UNJUDGED", tr("Not all judged"), met
         elif review.worst is None:
-            state, word, counts = "MET", tr("No finding"), met
+            state, word, counted = "MET", tr("No finding"), met
         else:
-            state, word, counts = review.worst, signals.word(review.worst), met
-        if (state, word, counts) != (self._state, self._word, self._counts):
-            self._state, self._word, self._counts = state, word, counts
-            self.setAccessibleName(f"{word}. {counts}")
-            self.setToolTip(counts)
+            state, word, counted = review.worst, signals.word(review.worst), met
+        if (state, word, counted) != (self._state, self._word, self._counts):
+            self._state, self._word, self._counts = state, word, counted
+            self.setAccessibleName(f"{word}. {counted}")
+            self.setToolTip(counted)
             self.update()
 
     def restyle(self, palette: Palette) -> None:
@@ -82,10 +78,10 @@ class Verdict(QWidget):
         painter.drawText(upper, Qt.AlignmentFlag.AlignBottom, self._word)
         painter.setFont(scaled(self.font(), 0.85))
         lower = QRectF(left, box.height() / 2 + 3, box.width() - left - 8, box.height() / 2 - 4)
-        counts = painter.fontMetrics().elidedText(
+        shown = painter.fontMetrics().elidedText(
             self._counts, Qt.TextElideMode.ElideRight, int(lower.width())
         )
-        painter.drawText(lower, Qt.AlignmentFlag.AlignTop, counts)
+        painter.drawText(lower, Qt.AlignmentFlag.AlignTop, shown)
 
     def _paint_symbol(self, painter: QPainter, place: QRectF, *, plain: bool) -> None:
         if self._state is None:

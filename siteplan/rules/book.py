@@ -7,7 +7,7 @@ from typing import NamedTuple
 from siteplan.assets import read_toml, resource
 from siteplan.errors import OwnFilesError
 from siteplan.units import Side
-from siteplan.words import Kind, Quantity
+from siteplan.words import Kind, Quantity, Text
 
 
 class RuleBookError(OwnFilesError):
@@ -88,6 +88,17 @@ def rule(rule_id: str) -> Rule:
     except KeyError:
         msg = f"the rule book has no rule '{rule_id}'; 'siteplan rules' lists them"
         raise RuleBookError(msg) from None
+
+
+def titled(rule_id: str, what: Text) -> Text:
+    """Return what is said under a rule, begun with the rule's title if the book has the rule.
+
+    "The nearest that keeps its distance is …" says little without what it keeps distance from.
+    """
+    found = book().get(rule_id)
+    if found is None:
+        return what
+    return Text("{title}. {what}", {"title": Text(found.title), "what": what})
 
 
 _KINDS: Mapping[str, tuple[Kind, Side, float]] = {

@@ -23,7 +23,8 @@ _DAY_H = 24.0
 # Fuels that are poured or carried to the machine and burn as the model says.
 _MODELLED = frozenset({"gasoline", "dual-fuel", "propane"})
 _LONGEST_H, _LARGEST_TANK_L = 1440.0, 2000.0
-_LEAST_TANK_L, _LEAST_RATED_W = 0.1, 1.0
+# No generator is rated less (common practice, no source); below it the models of fuel do not hold.
+_LEAST_TANK_L, _LEAST_RATED_W = 0.1, 100.0
 _TINY_H = 1e-9
 
 

@@ -34,7 +34,7 @@ def double_edge_factor(depth_m: Numbers, frequency_hz: Numbers = OCTAVES_HZ) -> 
     Parameters
     ----------
     depth_m : array_like
-        Distance e between the edges [m], 0 to 1000; 0 is a single edge.
+        Distance e between the edges [m], 0 to 10⁶; 0 is a single edge.
     frequency_hz : array_like, shape (k,)
         Frequencies [Hz].
 
@@ -51,7 +51,7 @@ def double_edge_factor(depth_m: Numbers, frequency_hz: Numbers = OCTAVES_HZ) -> 
     -----
     ISO 9613-2:1996 eq. 15, read second-hand, rewritten so that e = 0 gives 1.
     """
-    e2 = _columns(numbers("depth of the obstacle [m]", depth_m, 0.0, 1000.0)) ** 2
+    e2 = _columns(numbers("depth of the obstacle [m]", depth_m, 0.0, 1e6)) ** 2
     w2 = (5.0 * SPEED_M_PER_S / np.asarray(frequency_hz, dtype=np.float64)) ** 2
     return np.asarray((e2 + w2) / (e2 / 3.0 + w2))
 

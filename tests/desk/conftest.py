@@ -7,7 +7,7 @@ import pyqtgraph as pg
 import pytest
 from PySide6.QtCore import QPointF, QSettings, Qt
 from PySide6.QtGui import QMouseEvent
-from PySide6.QtWidgets import QApplication, QWidget
+from PySide6.QtWidgets import QApplication, QDialog, QWidget
 
 from siteplan.assets import sample
 from siteplan.desk import launch, making, text
@@ -28,6 +28,8 @@ class Answers:
         self.recover_answer = "open"
         self.asked: list[str] = []
         self.told: list[str] = []
+        self.shown: list[str] = []
+        self.on_dialog: Callable[[QDialog], object] | None = None
 
     def open_path(self, parent: QWidget, folder: Path, kinds: str) -> Path | None:
         return self.paths.pop(0) if self.paths else None
@@ -45,6 +47,18 @@ class Answers:
 
     def tell(self, parent: QWidget, message: str) -> None:
         self.told.append(message)
+
+    def show(self, dialog: QDialog) -> bool:
+        """Show a dialog for a moment; answer it by `on_dialog`, else call it off."""
+        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        dialog.show()
+        QApplication.processEvents()
+        self.shown.append(dialog.windowTitle())
+        if self.on_dialog is None:
+            dialog.reject()
+        else:
+            self.on_dialog(dialog)
+        return dialog.result() == QDialog.DialogCode.Accepted
 
 
 @pytest.fixture(scope="session")
@@ -79,7 +93,8 @@ def window(qtbot, session: Session, answers: Answers, tmp_path: Path) -> Window:
     made.load()
     qtbot.waitExposed(made)
     QApplication.processEvents()
-    qtbot.addWidget(made)
+    # Called off, the closing would leave the window to the interpreter's end.
+    qtbot.addWidget(made, before_close_func=lambda _: setattr(answers, "unsaved_answer", "discard"))
     return made
 
 

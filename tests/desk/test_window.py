@@ -8,12 +8,14 @@ from PySide6.QtWidgets import QAbstractButton, QApplication, QLabel, QWidget
 
 from siteplan.assets import sample
 from siteplan.desk import things
+from siteplan.desk.findings import counts, wanted
 from siteplan.desk.palette import LIGHT
 from siteplan.desk.signals import PANELS, word
 from siteplan.desk.steps.table import steps
 from siteplan.desk.verdict import Verdict
 from siteplan.plan import Plan, edits, load
-from siteplan.rules.findings import SIGNALS, Finding, Review, Unjudged
+from siteplan.rules.book import book
+from siteplan.rules.findings import SIGNALS, Finding, Met, Review, Unjudged
 from siteplan.words import Text
 
 
@@ -272,3 +274,40 @@ def test_what_could_not_be_judged_is_never_a_pass(qapp, findings, unjudged, word
     verdict = Verdict(LIGHT)
     verdict.show_review(review, standing=True)
     assert verdict.accessibleName().startswith(words)
+
+
+@pytest.mark.parametrize(
+    ("findings", "met", "missing", "words"),
+    [
+        (0, 0, (), "0 findings, 0 met, 0 not judged"),
+        (1, 1, ("a",), "1 finding, 1 met, 1 not judged"),
+        # Two rules wait for the same thing.
+        (2, 3, ("a", "b", "a"), "2 findings, 3 met, 2 not judged"),
+    ],
+)
+def test_counts_tell_one_from_many_and_missing_data_once(qapp, findings, met, missing, words):
+    caution = Finding("r", "CAUTION", (), Text("a"), Text("b"), ())
+    review = Review(
+        (caution,) * findings,
+        (Met("r", (), Text("a"), ()),) * met,
+        tuple(Unjudged(f"r{place}", (), Text(one)) for place, one in enumerate(missing)),
+    )
+    assert counts(review) == words
+    assert wanted(review).keys() == set(missing)
+
+
+def test_counts_of_window_and_step_agree_with_the_list(demo_window):
+    window = demo_window
+    shown = [row for row in window.face.findings.findings.rows if row.state == "UNJUDGED"]
+    window.face.rail.open("check")
+    told = f"{len(shown)} not judged"
+    assert told in window.face.verdict.accessibleName()
+    assert told in window.face.rail.row("check").accessibleDescription()
+    assert told in window.panels["check"].counts.text()
+
+
+def test_what_is_met_begins_with_the_title_of_its_rule(demo_window):
+    rows = [row for row in demo_window.face.findings.findings.rows if row.state == "MET"]
+    assert rows
+    for row in rows:
+        assert row.what.startswith(f"{book()[row.outcome.rule].title}. ")

@@ -42,6 +42,14 @@ def store(stored_l, **fields):
     return fixture(FuelStore, 100.0, 100.0, id="cans", stored_l=stored_l, **fields)
 
 
+@pytest.mark.parametrize("rated_w", [100.0, 100.1])
+@pytest.mark.parametrize("fuel", ["gasoline", "propane", "dual-fuel"])
+def test_the_smallest_machine_with_the_smallest_load_is_told(rated_w, fuel):
+    night = of(plan(loads=(Load(id="light", running_w=0.001),), rated_w=rated_w, fuel=fuel))
+    assert not night.missing
+    assert night.fuel_least_l > 0.0
+
+
 # -- the timeline ------------------------------------------------------------------
 
 
@@ -221,6 +229,7 @@ RULES = ("fuel-enough", "fuel-top-up", "refuel-asleep")
     ("changes", "word"),
     [
         ({"rated_w": None}, "running watts"),
+        ({"rated_w": 99.9}, "running watts"),
         ({"tank_l": None}, "tank holds"),
         ({"outage": {"hours": None}}, "how long the outage"),
         ({"outage": {"hours": 1441.0}}, "60 days"),

@@ -88,7 +88,13 @@ def test_caps_just_under_at_and_over(depth, dz, kept):
     assert capped_db([dz], depth)[0] == kept
 
 
-@pytest.mark.parametrize("depth", [-0.1, 1000.1, np.nan])
+@pytest.mark.parametrize("depth", [1001.0, 40_000.0, 1e6])
+def test_an_obstacle_as_deep_as_any_plan_screens_like_two_edges(depth):
+    # By ISO 9613-2 eq. 15 the factor goes to 3 as the depth goes beyond the wavelength.
+    assert double_edge_factor(depth) == pytest.approx(3.0, abs=0.005)
+
+
+@pytest.mark.parametrize("depth", [-0.1, 1e6 + 0.1, np.nan])
 def test_impossible_depths_are_refused(depth):
     with pytest.raises(OutOfRangeError, match="depth of the obstacle"):
         double_edge_factor(depth)

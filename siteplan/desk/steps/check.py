@@ -3,7 +3,7 @@
 from typing import TYPE_CHECKING
 
 from siteplan.desk import things
-from siteplan.desk.findings import rows, summary
+from siteplan.desk.findings import counts, rows, summary
 from siteplan.desk.session import Session
 from siteplan.desk.steps.base import StepPanel
 from siteplan.desk.text import length, tr
@@ -39,13 +39,7 @@ class CheckPanel(StepPanel):
         """Show the review as it is now."""
         review = self.session.review
         self.verdict.setText(summary(review))
-        counted = tr(
-            "{found} findings, {met} met, {unjudged} not judged",
-            found=len(review.findings),
-            met=len(review.met),
-            unjudged=len(review.unjudged),
-        )
-        self.counts.setText(counted)
+        self.counts.setText(counts(review))
         self.next.setEnabled(bool(review.findings))
         missing = list(dict.fromkeys(row.what for row in rows(review) if row.state == "UNJUDGED"))
         self.missing_title.setVisible(bool(missing))

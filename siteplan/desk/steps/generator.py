@@ -1,8 +1,11 @@
 """The generator: its size and exhaust, where it stands, and other places to compare."""
 
+from typing import TYPE_CHECKING
+
 from siteplan.desk import making, things
 from siteplan.desk.forms.editors import Choice
 from siteplan.desk.forms.form import PartForm
+from siteplan.desk.session import Session
 from siteplan.desk.steps.base import StepPanel, ThingList, entry
 from siteplan.desk.steps.places import Places
 from siteplan.desk.text import length, tr
@@ -11,18 +14,26 @@ from siteplan.plan import edits
 from siteplan.plan.machine import Placement
 from siteplan.plan.starts import machine_starts
 
+if TYPE_CHECKING:
+    from siteplan.desk.canvas.view import Canvas
+    from siteplan.desk.window import Window
+
 _QUICK = ("name", "width_m", "length_m", "exhaust_side", "fuel", "rated_w", "starting_w", "neutral")
 
 
 class GeneratorPanel(StepPanel):
     """Describe the machine and stand it."""
 
+    def __init__(self, session: Session, canvas: "Canvas", window: "Window") -> None:
+        self._window = window
+        super().__init__(session, canvas)
+
     def build(self) -> None:
         """Make the panel's contents."""
         self.intro = self.words("")
         self.stand = self.button(tr("Click where it stands"), self.click, main=True)
         self.another = self.button(tr("Compare another place"), self.click_another)
-        self.finding = Places(self.session, self.canvas)
+        self.finding = Places(self.session, self.canvas, self._window.files.dialogs)
         self.column.addWidget(self.finding)
         self.places_title = self.heading(tr("Places"))
         self.places = ThingList(self.session, tr("Places"))

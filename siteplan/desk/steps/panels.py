@@ -26,7 +26,7 @@ def panels(session: Session, canvas: Canvas, window: "Window") -> dict[str, Step
         "buildings": BuildingsPanel(session, canvas),
         "openings": OpeningsPanel(session, canvas),
         "around": AroundPanel(session, canvas),
-        "generator": GeneratorPanel(session, canvas),
+        "generator": GeneratorPanel(session, canvas, window),
         "path": PathPanel(session, canvas),
         "needs": NeedsPanel(session, canvas),
         "check": CheckPanel(session, canvas, window),

@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 from siteplan.desk import making
+from siteplan.desk.dialogs import Dialogs
 from siteplan.desk.session import Session
 from siteplan.desk.steps.base import button
 from siteplan.desk.text import manner, say, tr
@@ -35,9 +36,9 @@ _MOST_BINDING = 3
 class Places(QWidget):
     """Asks for the best places, lists them, and stands the machine at one."""
 
-    def __init__(self, session: Session, canvas: "Canvas") -> None:
+    def __init__(self, session: Session, canvas: "Canvas", dialogs: Dialogs) -> None:
         super().__init__()
-        self._session, self._canvas = session, canvas
+        self._session, self._canvas, self._dialogs = session, canvas, dialogs
         self.found: Spots | None = None
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
@@ -118,7 +119,7 @@ class Places(QWidget):
 
     def show_table(self) -> None:
         """Show the placements side by side."""
-        table_dialog(self, self._session).exec()
+        self._dialogs.show(table_dialog(self, self._session))
 
 
 def _said(plan: Plan, found: Spots) -> list[str]:

@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from siteplan.desk.findings import wanted
 from siteplan.desk.making import PATH_FIXTURES
 from siteplan.desk.text import tr
 from siteplan.plan import Plan
@@ -92,7 +93,8 @@ def _needs(plan: Plan, _review: Review) -> State:
 
 
 def _check(_plan: Plan, review: Review) -> State:
-    missing = tr("{count} not judged", count=len(review.unjudged)) if review.unjudged else ""
+    open_questions = len(wanted(review))
+    missing = tr("{count} not judged", count=open_questions) if open_questions else ""
     return State(_count(review.findings), missing)
 
 
