@@ -1,7 +1,7 @@
 """What the carbon monoxide estimate reckons with: source, ways, openings and run of one plan."""
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -21,7 +21,6 @@ from siteplan.rules.left_open import ajar_for_cord
 from siteplan.scene import Scene, Standing
 from siteplan.scene.plumes import (
     Outlet,
-    eave_m,
     outlet_height_m,
     path_lengths_m,
     straight_lengths_m,
@@ -129,7 +128,7 @@ def case_of(
         path = path_lengths_m(scene.setting.airways, outlet, openings, segments)
     else:
         path = straight_lengths_m(outlet, segments)
-    states = tuple(_states(scene, standing, places))
+    states = tuple(opening_states(scene, standing, places))
     known = _rate_known(standing.machine)
     held = confined(outcomes)
     stated = scene.plan.outage.hours
@@ -190,7 +189,8 @@ def rate_of(machine: Machine, book: Rule, *, confined: bool) -> SourceRate:
     )
 
 
-def _states(scene: Scene, standing: Standing, places: IntArray) -> Iterable[OpeningState]:
+def opening_states(scene: Scene, standing: Standing, places: IntArray) -> Iterator[OpeningState]:
+    """Yield whether each of some openings is shut, cracked for a cord, or open to the air."""
     ajar = ajar_for_cord(scene, standing)
     for index in places.tolist():
         opening = scene.plan.openings[index]
@@ -221,13 +221,22 @@ def _cavities_m2(scene: Scene, places: IntArray) -> FloatArray:
     found = np.full(len(places), np.nan)
     owners = scene.setting.opening_building[places]
     for owner in np.unique(owners).tolist():
-        short, long = airways.faces_m[owner].tolist()
-        eave = eave_m(scene.plan.buildings[owner])
-        if not math.isfinite(short) or min(short, eave) <= 0.0:
+        area = faces_m2(scene, owner)
+        if area is None:
             continue
+        long, eave = float(airways.faces_m[owner][1]), float(airways.eaves_m[owner])
         if scene.wall_m[owner] <= recirculation_length_m(long, eave):
-            found[owners == owner] = short * eave
+            found[owners == owner] = area
     return found
+
+
+def faces_m2(scene: Scene, building: int) -> float | None:
+    """Return a building's smallest face [m²]; None if it is open at its sides or has no height."""
+    airways = scene.setting.airways
+    short, eave = float(airways.faces_m[building][0]), float(airways.eaves_m[building])
+    if not math.isfinite(short) or min(short, eave) <= 0.0:
+        return None
+    return short * eave
 
 
 def reference_doses_ppm(run_hours: float) -> tuple[tuple[Signal, float, float], ...]:

@@ -12,6 +12,8 @@ import numpy as np
 from siteplan.geometry.arrays import BoolArray, FloatArray, IntArray, ShapeArray
 from siteplan.plan.around import GasCylinder, Tree
 from siteplan.rules.book import rule
+from siteplan.rules.carbon_monoxide_case import RULE
+from siteplan.rules.carbon_monoxide_reach import rungs_by_distance
 from siteplan.rules.common import accuracy_m
 from siteplan.rules.findings import Signal
 from siteplan.rules.gas import limits_m
@@ -41,6 +43,8 @@ class Bar:
         Where they are.
     distance_m : FloatArray
         What to keep from each, the drawing's accuracy added [m].
+    from_outlet : bool
+        Whether it counts from the exhaust outlet alone, not from the nearest part.
     """
 
     rule: str
@@ -48,6 +52,7 @@ class Bar:
     subjects: tuple[str, ...]
     shapes: ShapeArray
     distance_m: FloatArray
+    from_outlet: bool = False
 
 
 def bars(scene: Scene) -> tuple[Bar, ...]:
@@ -203,6 +208,18 @@ def _cylinders(scene: Scene, rule_id: str) -> Iterator[Bar]:
     yield _bar(scene, rule_id, None, near.pick(unknown), found[unknown, 1])
 
 
+def _estimated(scene: Scene, rule_id: str) -> Iterator[Bar]:
+    if scene.standing is None:
+        return
+    for one in rungs_by_distance(scene, scene.standing):
+        near = scene.near_openings.pick(one.places)
+        names = tuple(thing.id for thing in near.things)
+        yield Bar(rule_id, one.signal, names, near.shapes, one.outlet_m, from_outlet=True)
+        walls = scene.near_buildings.pick(one.walls)
+        owners = tuple(thing.id for thing in walls.things)
+        yield Bar(rule_id, one.signal, owners, walls.shapes, np.maximum(one.walls_m, TOUCH_M))
+
+
 BY_DISTANCE: Mapping[str, Of] = {
     "separation-opening": _openings(lambda scene: scene.setting.counts),
     "separation-building": _dwellings,
@@ -229,5 +246,6 @@ BY_DISTANCE: Mapping[str, Of] = {
     "walk-kept-free": _kinds("walk", on="CAUTION"),
     "exit-kept-free": _openings(_doors),
     "tent": _kinds("tent"),
+    RULE: _estimated,
 }
 """Rules that judge a place by its distance from things, in the order of the review."""

@@ -198,7 +198,9 @@ def round_shape(scene: Scene, radius: float | None = None) -> Shape:
     """Return a round machine that covers this one however it is turned."""
     wide = (radius_m(scene) if radius is None else radius) / math.cos(math.pi / _SIDES)
     turn = np.arange(_SIDES) * (2.0 * math.pi / _SIDES)
-    return Shape(Polygon(wide * np.column_stack([np.cos(turn), np.sin(turn)])), (0.0, 0.0))
+    return Shape(
+        Polygon(wide * np.column_stack([np.cos(turn), np.sin(turn)])), (0.0, 0.0), any_way=True
+    )
 
 
 def sampled(region: BaseGeometry, count: int) -> FloatArray:

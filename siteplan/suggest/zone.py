@@ -1,7 +1,7 @@
 """Where the machine can stand: the ground of the lot less what each rule bars."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property, partial
 
 import numpy as np
@@ -19,14 +19,14 @@ from siteplan.rules.book import rule
 from siteplan.rules.common import accuracy_m
 from siteplan.rules.findings import Finding, Signal, severity
 from siteplan.rules.ladder import rungs
-from siteplan.rules.review import OF_THE_PLACE
+from siteplan.rules.review import OF_THE_PLACE, OF_THE_WHOLE
 from siteplan.rules.walled import counting_walls
 from siteplan.scene import Scene, resolve
 from siteplan.scene.resolve import SIDE_TURN, stand
 from siteplan.suggest.aimed import Fan, barred_by_outline, barred_by_segments, fan
 from siteplan.suggest.bars import BY_DISTANCE, TOUCH_M, Bar, bars
 from siteplan.suggest.enclosed import Seen, Test, Walls, barred_cells
-from siteplan.suggest.layers import Keep, Layer, Shape, joined, without_covered
+from siteplan.suggest.layers import Keep, Layer, Shape, keeps
 
 OF_THE_SPOT = (*BY_DISTANCE, "exhaust-direction", "walled-in", "horizon-blocked", "on-the-lot",
                "lot-set-back", "neighbours-drawn")  # fmt: skip
@@ -61,9 +61,10 @@ class StandingZone:
     turn_deg: float
     ground: BaseGeometry
     layers: tuple[Layer, ...]
-    _hard: Keep = field(repr=False)
-    _soft: Keep = field(repr=False)
+    _hard: tuple[Keep, ...] = field(repr=False)
+    _soft: tuple[Keep, ...] = field(repr=False)
     _machine: Shape = field(repr=False)
+    _within: BaseGeometry | None = field(default=None, repr=False)
 
     @cached_property
     def allowed(self) -> BaseGeometry:
@@ -75,7 +76,19 @@ class StandingZone:
         """Where the machine keeps every distance of WARNING or worse, exhaust and walls aside."""
         lot = self.scene.setting.lot
         room = self.ground if lot is None else on_the_lot(lot, self._machine)
-        return room.difference(self._hard.near(room, self._machine).ground(self._machine))
+        if self._within is not None:
+            room = room.intersection(self._within)
+        return self._less(room, self._hard)
+
+    def part(self, within: BaseGeometry) -> "StandingZone":
+        """Return the same zone of a part of the ground only, which is quicker to draw."""
+        return replace(self, _within=within)
+
+    def _less(self, room: BaseGeometry, keeps: tuple[Keep, ...]) -> BaseGeometry:
+        for keep in keeps:
+            if len((near := keep.near(room, self._machine)).shapes):
+                room = room.difference(near.ground(self._machine))
+        return room
 
     @cached_property
     def preferred(self) -> BaseGeometry:
@@ -84,8 +97,7 @@ class StandingZone:
 
     def well_spaced(self, ground: BaseGeometry) -> BaseGeometry:
         """Return the part of some ground where the machine keeps the advised distances too."""
-        keep = self._soft.near(ground, self._machine)
-        left = ground.difference(keep.ground(self._machine))
+        left = self._less(ground, self._soft)
         for layer in self.layers:
             if layer.rule == "lot-set-back":
                 left = left.difference(layer.shape)
@@ -179,8 +191,8 @@ def standing_zone(
         turn,
         ground,
         tuple(_layers(scene, found, machine, ground, turn)),
-        _keep([bar for bar in found if severity(bar.signal) >= severity("WARNING")], owner),
-        _keep([bar for bar in found if bar.signal in {None, "CAUTION"}], owner),
+        keeps([bar for bar in found if severity(bar.signal) >= severity("WARNING")], owner),
+        keeps([bar for bar in found if bar.signal in {None, "CAUTION"}], owner),
         machine,
     )
 
@@ -212,18 +224,17 @@ def stood(scene: Scene, xy: XY, turn_deg: float) -> Scene:
 def found_at(scene: Scene, xy: XY, turn_deg: float) -> tuple[Finding, ...]:
     """Return what the rules about the place find of the machine standing there, worst first."""
     there = stood(scene, xy, turn_deg)
-    assert there.standing is not None  # noqa: S101 - stood saw to it
-    found = [
+    standing = there.standing
+    assert standing is not None  # noqa: S101 - stood saw to it
+    said = [
         one
         for name in OF_THE_SPOT
-        for one in OF_THE_PLACE[name](there, there.standing)
-        if isinstance(one, Finding)
+        if name in OF_THE_PLACE
+        for one in OF_THE_PLACE[name](there, standing)
     ]
+    last = [one for judge in OF_THE_WHOLE.values() for one in judge(there, standing, said)]
+    found = [one for one in (*said, *last) if isinstance(one, Finding)]
     return tuple(sorted(found, key=lambda one: -severity(one.signal)))
-
-
-def _keep(found: list[Bar], owner: dict[int, BaseGeometry]) -> Keep:
-    return without_covered(joined(Keep(bar.shapes, bar.distance_m) for bar in found), owner)
 
 
 def _shape(scene: Scene, turn_deg: float) -> Shape:
@@ -246,7 +257,7 @@ def _layers(
     scene: Scene, found: tuple[Bar, ...], machine: Shape, ground: BaseGeometry, turn_deg: float
 ) -> Iterator[Layer]:
     for bar in found:
-        keep = Keep(bar.shapes, bar.distance_m)
+        keep = Keep(bar.shapes, bar.distance_m, bar.from_outlet)
         yield Layer(bar.rule, bar.signal, bar.subjects, partial(keep.ground, machine))
     yield from _aimed_layers(scene, machine, turn_deg)
     yield from _walled_layers(scene, ground, turn_deg)
