@@ -26,6 +26,7 @@ def commands(window: "Window") -> list[Command]:
         Command("mirror", tr("Mirror"), window.editing.mirror, "Ctrl+M", "mirror"),
         Command("select-all", tr("Select everything"), window.editing.select_all, "Ctrl+A"),
         Command("numbers", tr("Exact numbers"), window.take_numbers, "F2"),
+        Command("table", tr("Table of everything"), window.show_table, "Ctrl+T", "list"),
         Command("fit", tr("Show the lot"), window.fit, "Ctrl+0|Home", "fit"),
         Command("fit-whole", tr("Show everything"), window.fit_whole, "Ctrl+Shift+0"),
         Command("zoom-in", tr("Zoom in"), window.zoom_in, "Ctrl++|Ctrl+=", "plus"),
@@ -76,7 +77,16 @@ def menus() -> list[tuple[str, list[str]]]:
         ),
         (
             tr("Go"),
-            ["measure", "", "next-step", "previous-step", "", "next-pane", "previous-pane"],
+            [
+                "table",
+                "measure",
+                "",
+                "next-step",
+                "previous-step",
+                "",
+                "next-pane",
+                "previous-pane",
+            ],
         ),
         (tr("Guide"), ["guide", "keys", "rules"]),
     ]

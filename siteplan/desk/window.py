@@ -288,6 +288,12 @@ class Window(QMainWindow):
         self._guide = Guide(self)
         self._guide.open_at(page)
 
+    def show_table(self) -> None:
+        """Open the table of everything on the plan."""
+        from siteplan.desk.roll import open_roll
+
+        open_roll(self)
+
     def measure(self) -> None:
         """Take the measuring tool."""
         if self.canvas is not None:

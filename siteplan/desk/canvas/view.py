@@ -14,6 +14,7 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QGraphicsView, QVBoxLayout, QWidget
 
 from siteplan.desk import text, things
+from siteplan.desk.canvas.cord_marks import live_machine_marks
 from siteplan.desk.canvas.frame import Frame, Point
 from siteplan.desk.canvas.furniture import Furniture
 from siteplan.desk.canvas.layers import Ground, Hand, Moving
@@ -28,7 +29,7 @@ from siteplan.desk.tools.base import Tool
 from siteplan.desk.tools.outline import Measure
 from siteplan.desk.tools.scale import ScalePicture
 from siteplan.desk.tools.select import Select
-from siteplan.drawing import Marks, ground_marks, machine_marks, review_marks
+from siteplan.drawing import Marks, ground_marks, review_marks
 from siteplan.drawing.governing import governing_marks
 from siteplan.plan import Plan
 from siteplan.plan.document import Backdrop
@@ -172,7 +173,7 @@ class Canvas(QWidget):
         most = self._most_lines()
         live: Marks = () if scene is None else governing_marks(scene, review, manner, most)
         lines = review_marks(review, manner, most)
-        self.moving.draw((*live, *lines, *machine_marks(plan, manner)))
+        self.moving.draw((*live, *lines, *live_machine_marks(plan, scene, manner)))
 
     def _most_lines(self) -> int:
         return sum(self.frame.px_per_m > scale for scale in _LINE_SCALES)
