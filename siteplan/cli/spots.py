@@ -69,17 +69,28 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _lines(scene: "Scene", found: "Spots", manner: Manner) -> Iterator[str]:
-    from siteplan.suggest.say import NO_ENGINE_TEXT, NOT_ALL_TEXT, binding_text, headline
+    from siteplan.suggest.say import (
+        ANYWHERE_TEXT,
+        NO_ENGINE_TEXT,
+        NOT_ALL_TEXT,
+        binding_text,
+        headline,
+    )
 
     plan = scene.plan
     yield terminal.wrap(headline(found).say(manner), "  ")
     for number, spot in enumerate(found.places, start=1):
         yield ""
         yield from _place(scene, spot, number, manner)
+    if found.anywhere:
+        yield ""
+        yield "  " + ANYWHERE_TEXT.say(manner)
+        for finding in found.anywhere:
+            yield from _finding(finding, manner)
     if found.binding:
         yield ""
         rest = Text("What bars the rest of the lot")
-        yield "  " + (rest if found.passes else Text("What bars the lot")).say(manner)
+        yield "  " + (rest if found.stands else Text("What bars the lot")).say(manner)
         for one in found.binding[:_MOST_BINDING]:
             yield terminal.wrap(binding_text(plan, one).say(manner), "    ", "  - ")
     if found.changes:
@@ -87,11 +98,11 @@ def _lines(scene: "Scene", found: "Spots", manner: Manner) -> Iterator[str]:
         yield "  " + Text("What would change that").say(manner)
         for change in found.changes:
             yield terminal.wrap(change.text.say(manner), "    ", "  - ")
-    if not found.passes:
+    if not found.stands:
         yield ""
         yield terminal.wrap(NO_ENGINE_TEXT.say(manner), "  ")
     yield ""
-    if found.passes:
+    if found.stands:
         yield terminal.wrap(NOT_ALL_TEXT.say(manner), "  ")
     yield terminal.wrap(common.CAUTION.say(manner), "  ")
 
@@ -102,7 +113,7 @@ def _place(scene: "Scene", spot: "Spot", number: int, manner: Manner) -> Iterato
 
     said = " ".join(text.say(manner) for text in about(scene.plan, spot))
     yield terminal.wrap(said, "     ", f"  {number}  ")
-    if spot.passes:
+    if spot.stands:
         # Nobody should find a place in the dark where it must not stand.
         yield terminal.wrap(tapes_text(set_out(scene, spot.at)).say(manner), "     ")
     for finding in spot.findings[:_MOST_FINDINGS]:
@@ -120,6 +131,7 @@ def _finding(finding: "Finding", manner: Manner) -> Iterator[str]:
 
 def tree(name: str, scene: "Scene", found: "Spots", manner: Manner) -> dict[str, object]:
     """Return the places as plain data for JSON."""
+    from siteplan.rules.findings import as_tree
     from siteplan.suggest.say import headline
 
     plan = scene.plan
@@ -129,6 +141,7 @@ def tree(name: str, scene: "Scene", found: "Spots", manner: Manner) -> dict[str,
         "passes": found.passes,
         "headline": headline(found).say(manner),
         "places": [_as_tree(scene, one, manner) for one in found.places],
+        "anywhere": [as_tree(one, manner) for one in found.anywhere],
         "nearest": None if found.nearest is None else _as_tree(scene, found.nearest, manner),
         "binding": [
             {
@@ -156,7 +169,7 @@ def _as_tree(scene: "Scene", spot: "Spot", manner: Manner) -> dict[str, object]:
         for name in ("turn_deg", "exhaust_deg", "cord_m", "drop_share", "opening_m",
                      "neighbour_m", "boundary_m", "room_m", "boundary_dba")
     }  # fmt: skip
-    tapes = set_out(scene, spot.at) if spot.passes else None
+    tapes = set_out(scene, spot.at) if spot.stands else None
     inlet = spot.inlet
     return {
         "at_m": [round(spot.at[0], 4), round(spot.at[1], 4)],

@@ -1,6 +1,7 @@
 """Where nothing passes: the places with the least wrong, each with all that is wrong."""
 
 import math
+from dataclasses import replace
 
 import numpy as np
 
@@ -8,8 +9,9 @@ from siteplan.geometry.arrays import FloatArray
 from siteplan.rules.findings import severity
 from siteplan.suggest.ends import reach
 from siteplan.suggest.search import Search
-from siteplan.suggest.spot import Spot, cost, heard, spot_at
+from siteplan.suggest.spot import Spot, cost, heard, reviewed, spot_at
 from siteplan.suggest.survey import Survey
+from siteplan.suggest.zone import found_at
 
 _LOOKED_AT = 12
 _SPREAD_M = 2.0
@@ -29,13 +31,12 @@ def least_bad(search: Search, survey: Survey, count: int) -> tuple[Spot, ...]:
         x, y = places[row].tolist()
         if all(math.dist((x, y), one.at) >= _SPREAD_M for one in found):
             turn = search.turn_deg(float(exhaust[row]))
-            found.append(
-                spot_at(search.scene, (x, y), turn, reach(search.scene, search.ends, (x, y)))
-            )
+            spot = spot_at(search.scene, (x, y), turn, reach(search.scene, search.ends, (x, y)))
+            found.append(replace(spot, findings=found_at(search.scene, (x, y), turn)))
         if len(found) == _LOOKED_AT:
             break
-    best = sorted(found, key=_badness)[:count]
-    return tuple(heard(search.scene, one) for one in best)
+    best = [reviewed(search.scene, one) for one in sorted(found, key=_badness)[:count]]
+    return tuple(heard(search.scene, one) for one in sorted(best, key=_badness))
 
 
 def _wrong(survey: Survey) -> FloatArray:

@@ -14,9 +14,10 @@ from siteplan.suggest.why import Binding, inlet_text
 from siteplan.words import Quantity, Text, Value, length
 
 NOT_ALL_TEXT = Text(
-    "A place that passes here passes the rules on where it stands. What it stands on, cords, "
-    "loads and alarms are judged once the generator is put there."
+    "Each place listed was judged by the same review as the plan, with the cords as entered. What "
+    "the ground is like there must be looked at on site."
 )
+ANYWHERE_TEXT = Text("Wrong wherever it stands: no place on the lot changes this")
 NO_ENGINE_TEXT = Text(
     "As the lot is drawn, run no engine on it. A battery power station gives off no exhaust."
 )
@@ -28,6 +29,11 @@ def headline(found: Spots) -> Text:
     """Return in one sentence whether there is a place."""
     if not found.places:
         return Text("There is no ground on the lot where the generator finds room.")
+    if found.stands and not found.passes:
+        return Text(
+            "No place was found that passes with the cords as entered. At the places below only "
+            "the cords are wrong: see what they need before anything is plugged in."
+        )
     if not found.passes:
         return Text(
             "No place on this lot passes. The places below are the least bad, and none of them "

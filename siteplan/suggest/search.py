@@ -13,6 +13,7 @@ from shapely.geometry.base import BaseGeometry
 from siteplan.geometry.arrays import XY, BoolArray, FloatArray, IntArray
 from siteplan.geometry.nearest import nearest_by_route
 from siteplan.geometry.routes import NoWayRoundError
+from siteplan.geometry.zones import OUTWARD
 from siteplan.rules.book import rule
 from siteplan.scene import Scene
 from siteplan.scene.resolve import SIDE_TURN
@@ -30,11 +31,12 @@ _SIDES = 16
 
 @dataclass(frozen=True, slots=True)
 class Try:
-    """A place to be confirmed."""
+    """A place to be confirmed; `gentle` if not even a caution is looked for there."""
 
     at: XY
     turn_deg: float
     cords: Reach
+    gentle: bool
 
 
 @dataclass(frozen=True)
@@ -116,7 +118,7 @@ class Search:
                 x, y = self.places[row].tolist()
                 found += 1
                 turn = self.turn_deg(float(exhaust[row]))
-                yield Try((x, y), turn, reach(self.scene, self.ends, (x, y)))
+                yield Try((x, y), turn, reach(self.scene, self.ends, (x, y)), allowed is gentle)
 
     def shortest_exhaust_deg(self, end: End | None) -> float:
         """Return the direction of the exhaust that leaves ground nearest to an end open.
@@ -155,17 +157,22 @@ class Search:
         total: FloatArray = straight.sum(axis=1) if self.ends.all_needed else straight.min(axis=1)
         return total
 
-    def nearest(self, exhaust_deg: float, end: End | None) -> Iterator[Try]:
+    def nearest(
+        self, exhaust_deg: float, end: End | None, within_m: float = math.inf
+    ) -> Iterator[Try]:
         """Yield the exact nearest places to a cord's end, for one direction of the exhaust.
 
-        The nearest that passes, and the nearest without a caution.
+        The nearest that passes, and the nearest without a caution; of ground within a distance
+        of the end only, where a place is known that is no farther [m].
         """
         turn = self.turn_deg(exhaust_deg)
         zone = standing_zone(self.scene.plan, turn, self.scene)
-        for region in (zone.allowed, zone.preferred):
+        if end is not None and math.isfinite(within_m):
+            zone = zone.part(shapely.Point(end.at).buffer(within_m * OUTWARD, quad_segs=16))
+        for gentle, region in ((False, zone.allowed), (True, zone.preferred)):
             at = nearest_place(self.scene, region, end)
             if at is not None:
-                yield Try(at, turn, reach(self.scene, self.ends, at))
+                yield Try(at, turn, reach(self.scene, self.ends, at), gentle)
 
     def every_turn(self) -> Iterator[Try]:
         """Yield the nearest place for each direction of the exhaust, one by one; slow."""

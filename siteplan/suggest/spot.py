@@ -14,7 +14,8 @@ from siteplan.rules.sound import loudest
 from siteplan.scene import Scene
 from siteplan.suggest.ends import Reach
 from siteplan.suggest.inlets import InletPlace
-from siteplan.suggest.zone import found_at, stood
+from siteplan.suggest.judged import judged, serious
+from siteplan.suggest.zone import OF_THE_SPOT, stood
 
 # What a metre, or a decibel, of each is worth in metres of cord: this project's proposals.
 _OPENING_WORTH, _NEIGHBOUR_WORTH, _ROOM_WORTH, _DB_WORTH = 0.3, 0.4, 2.0, 0.3
@@ -47,7 +48,9 @@ class Spot:
     boundary_dba : float or None
         Cautious level at the loudest place of the boundary [dB(A)].
     findings : tuple of Finding
-        What the rules about the place find there, worst first.
+        What the review finds there that another place could change, worst first.
+    anywhere : tuple of Finding
+        What it finds there as at any other place, worst first.
     """
 
     at: XY
@@ -63,7 +66,8 @@ class Spot:
     boundary_m: float | None
     room_m: float | None
     boundary_dba: float | None
-    findings: tuple[Finding, ...]
+    findings: tuple[Finding, ...] = ()
+    anywhere: tuple[Finding, ...] = ()
 
     @property
     def worst(self) -> Signal | None:
@@ -75,9 +79,14 @@ class Spot:
         """Whether nothing of WARNING or worse is found."""
         return severity(self.worst) < severity("WARNING")
 
+    @property
+    def stands(self) -> bool:
+        """Whether the machine may stand there, if not with the cords as they are entered."""
+        return not any(one.rule in OF_THE_SPOT for one in serious(self.findings))
+
 
 def spot_at(scene: Scene, at: XY, turn_deg: float, cords: Reach) -> Spot:
-    """Return a place with all but its sound told of it, judged by the rules themselves."""
+    """Return a place with its measures, neither judged nor heard."""
     there = stood(scene, at, turn_deg)
     standing = there.standing
     assert standing is not None  # noqa: S101 - stood saw to it
@@ -103,8 +112,13 @@ def spot_at(scene: Scene, at: XY, turn_deg: float, cords: Reach) -> Spot:
         boundary_m=None if edge is None else _nearest_m(there, edge),
         room_m=_nearest_m(there, solids),
         boundary_dba=None,
-        findings=found_at(scene, at, turn_deg),
     )
+
+
+def reviewed(scene: Scene, spot: Spot) -> Spot:
+    """Return the spot with what the whole review finds there."""
+    found = judged(stood(scene, spot.at, spot.turn_deg))
+    return replace(spot, findings=found.here, anywhere=found.anywhere)
 
 
 def heard(scene: Scene, spot: Spot) -> Spot:

@@ -27,10 +27,11 @@ from siteplan.scene.walls import outward_normal
 from siteplan.suggest.compass import compass_text
 from siteplan.suggest.ends import End, Ends, reach
 from siteplan.suggest.inlets import InletPlace, inlet_candidates
+from siteplan.suggest.judged import serious
 from siteplan.suggest.search import Search
 from siteplan.suggest.spot import Spot
 from siteplan.suggest.survey import Survey
-from siteplan.suggest.zone import found_at, placed
+from siteplan.suggest.zone import OF_THE_SPOT, found_at, placed
 from siteplan.words import Text, Value, length
 
 _BEYOND_M = 15.0
@@ -111,7 +112,7 @@ def changes(search: Search, best: Spot | None) -> tuple[Change, ...]:
     """Return what would help: to find any place, or to reach the best one with less cord."""
     if best is None:
         return tuple(_to_find_any(search.scene.plan))
-    return (*_longer_cord(search, best), *_other_inlet(search, best))
+    return (*_other_cord(best), *_other_inlet(search, best))
 
 
 def _to_find_any(plan: Plan) -> Iterator[Change]:
@@ -188,14 +189,13 @@ def passing(plan: Plan) -> XY | None:
     return None
 
 
-def _longer_cord(search: Search, best: Spot) -> Iterator[Change]:
-    standing = search.scene.standing
-    cords = () if standing is None else standing.placement.cords
-    have = sum(piece for cord in cords for piece in cord.pieces_m)
-    if best.cord_m is not None and 0.0 < have < best.cord_m:
-        values = {"have": length(have), "need": length(best.cord_m, "up")}
-        text = Text("The cords entered are {have} long; the best place needs {need}.", values)
-        yield Change("cord", text)
+def _other_cord(best: Spot) -> Iterator[Change]:
+    """Tell what the rules on cords ask for where only they are against the best place."""
+    told: set[str] = set()
+    for one in serious(best.findings):
+        if one.rule not in OF_THE_SPOT and one.do.say() not in told:
+            told.add(one.do.say())
+            yield Change("cord", one.do)
 
 
 def _other_inlet(search: Search, best: Spot) -> Iterator[Change]:

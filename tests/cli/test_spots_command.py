@@ -37,7 +37,7 @@ def test_good_lot_tells_places_with_tapes(capsys):
     code, out = run(capsys, GOOD, "--count", "2")
     assert code == 0
     assert out.count("Tape ") == 2
-    assert "cords, loads and alarms are judged" in out
+    assert "judged by the same review as the plan" in out
 
 
 def test_json_is_one_object_with_units_in_its_names(capsys):

@@ -28,7 +28,10 @@ def test_best_places_are_listed_and_one_is_taken(window, generator):
     panel = generator("bad-placement")
     panel.finding.look()
     assert panel.finding.list.count() == 5
-    assert "all pass the rules about them" in panel.finding.words.text()
+    said = panel.finding.words.text()
+    assert said.startswith("No place was found that passes with the cords as entered.")
+    assert "Wrong wherever it stands" in said
+    assert "Get one cord of at least" in said
     panel.finding.list.setCurrentRow(1)
     panel.finding.stand()
     spot = panel.finding.found.places[1]
@@ -42,6 +45,14 @@ def test_best_places_are_listed_and_one_is_taken(window, generator):
     assert serious == []
     window.session.undo_stack.undo()
     assert window.session.plan.placement.at != spot.at
+
+
+def test_a_good_lot_says_that_all_listed_pass(generator):
+    panel = generator("good-placement")
+    panel.finding.look()
+    said = panel.finding.words.text()
+    assert "all pass the rules about them" in said
+    assert "Wrong wherever it stands" not in said
 
 
 def test_narrow_lot_offers_no_place_to_stand(window, generator):

@@ -15,15 +15,17 @@ from siteplan.plan.around import (
     Panel,
     PowerInlet,
 )
-from siteplan.plan.edits import stand, with_fields
+from siteplan.plan.edits import changed, stand, with_fields
 from siteplan.plan.lot import Accuracy
 from siteplan.rules import review
 from siteplan.rules.findings import severity
+from siteplan.rules.review import OF_THE_PLAN
 from siteplan.scene import resolve
 from siteplan.scene.cords import MACHINE_RISE_M
 from siteplan.suggest import compare, set_out, spots
 from siteplan.suggest.inlet_places import cable_m, inlet_places
 from siteplan.suggest.inlets import InletPlace, inlet_candidates
+from siteplan.suggest.judged import SAME_ANYWHERE
 from siteplan.suggest.say import about, binding_text, headline, tapes_text
 from siteplan.suggest.side_by_side import COMPARE_TITLES, cells
 from siteplan.suggest.why import inlet_text
@@ -58,6 +60,111 @@ def test_every_place_found_passes_the_review(good):
     assert len(found.places) == 5
     for one in (*found.places, found.nearest):
         assert serious(stand(plan, one.at, one.turn_deg)) == []
+
+
+MACHINES = {
+    "as drawn": {},
+    "strong": {"rated_w": 12_000.0, "engine_cc": 680.0, "co_label_g_per_h": None},
+    "stronger": {"rated_w": 15_000.0, "engine_cc": 999.0, "co_label_g_per_h": None},
+    "of unknown engine": {"engine_cc": None, "co_label_g_per_h": None},
+}
+CORDS = {
+    "as entered": {},
+    "thin": {"gauge_awg": 16},
+    "short": {"pieces_m": (9.0,)},
+    "coiled": {"coiled": True},
+}
+
+
+@pytest.mark.parametrize("name", ["good-placement", "bad-placement", "narrow-lot", "quiet-hours"])
+@pytest.mark.parametrize("machine", MACHINES)
+@pytest.mark.parametrize("cords", CORDS)
+def test_the_review_never_contradicts_a_place(name, machine, cords):
+    plan = load(sample(f"{name}.siteplan"))
+    plan = with_fields(plan, machine=changed(plan.machine, **MACHINES[machine]))
+    placements = tuple(
+        changed(one, cords=tuple(changed(cord, **CORDS[cords]) for cord in one.cords))
+        for one in plan.placements
+    )
+    plan = with_fields(plan, placements=placements)
+    found = spots(plan)
+    told = {(one.rule, one.subjects, one.signal) for one in found.anywhere}
+    for one in filter(None, (*found.places, found.nearest)):
+        grave = {
+            (each.rule, each.subjects, each.signal)
+            for each in review(stand(plan, one.at, one.turn_deg)).findings
+            if severity(each.signal) >= severity("WARNING")
+        }
+        here = {(each.rule, each.subjects, each.signal) for each in one.findings}
+        assert grave <= here | told
+        assert one.passes == (not grave - told)
+        if one.stands:
+            assert {rule_id for rule_id, *_ in grave - told}.isdisjoint(OF_THE_SPOT)
+
+
+def test_a_strong_engine_finds_places_farther_off(good):
+    """12 kW, 680 cc: what would be enough for the drawn one draws a WARNING of the estimate."""
+    plan, usual = good
+    strong = with_fields(plan, machine=changed(plan.machine, **MACHINES["strong"]))
+    nearer = [
+        one
+        for one in usual.places
+        if severity(review(stand(strong, one.at, one.turn_deg)).worst) >= severity("WARNING")
+    ]
+    assert nearer
+    found = spots(strong)
+    assert all(one.stands for one in found.places)
+    assert min(one.opening_m for one in found.places) > min(one.opening_m for one in usual.places)
+
+
+def test_what_no_place_changes_is_told_apart(good):
+    plan, usual = good
+    assert usual.anywhere == ()
+    hurt = with_fields(
+        plan,
+        placements=tuple(
+            changed(one, cords=tuple(changed(cord, coiled=True) for cord in one.cords))
+            for one in plan.placements
+        ),
+    )
+    found = spots(hurt)
+    assert {one.rule for one in found.anywhere} == {"cord-coiled"}
+    assert found.passes
+    assert [one.at for one in found.places] == [one.at for one in usual.places]
+
+
+def test_a_cord_too_short_for_any_place_is_said_to_be_wrong_not_the_place(good):
+    plan, _ = good
+    short = with_fields(
+        plan,
+        placements=tuple(
+            changed(one, cords=tuple(changed(cord, pieces_m=(8.0,)) for cord in one.cords))
+            for one in plan.placements
+        ),
+    )
+    found = spots(short)
+    assert (found.passes, found.stands, found.nearest) == (False, True, None)
+    assert "with the cords as entered" in headline(found).say()
+    assert "cord-reach" in {one.rule for one in found.places[0].findings}
+    assert any("Get one cord" in one.text.say() for one in found.changes)
+
+
+@pytest.mark.parametrize("name", ["good-placement", "bad-placement", "quiet-hours"])
+def test_rules_said_to_hold_anywhere_find_the_same_anywhere(name):
+    plan = load(sample(f"{name}.siteplan"))
+    low_x, low_y, high_x, high_y = shapely.Polygon(plan.lot.outline).bounds
+    seen = set()
+    for x, y in ((0.1, 0.1), (0.5, 0.9), (0.9, 0.5), (0.93, 0.07)):
+        at = (low_x + x * (high_x - low_x), low_y + y * (high_y - low_y))
+        found = review(stand(plan, at, 360.0 * x))
+        seen.add(
+            frozenset(
+                (one.rule, one.subjects, one.signal, one.what.say())
+                for one in found.findings
+                if one.rule in SAME_ANYWHERE or one.rule in OF_THE_PLAN
+            )
+        )
+    assert len(seen) == 1
 
 
 def test_places_are_ranked_and_lie_apart(good):

@@ -158,7 +158,7 @@ class Ways:
         def brush(painter: QPainter, frame: Frame, palette: Palette) -> None:
             if chosen is not None and session.scene is not None:
                 _paint_ways(painter, spots[chosen], frame, palette)
-                if spots[chosen].passes:
+                if spots[chosen].stands:
                     tapes = set_out(session.scene, spots[chosen].at)
                     _paint_tapes(painter, tapes, frame, palette)
             for number, spot in enumerate(spots):

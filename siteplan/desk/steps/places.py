@@ -24,13 +24,14 @@ from siteplan.desk.widgets import plain_label
 from siteplan.errors import SiteplanError
 from siteplan.plan import Plan, edits
 from siteplan.suggest import Spots, compare, spots
-from siteplan.suggest.say import NO_ENGINE_TEXT, about, binding_text, headline
+from siteplan.suggest.say import ANYWHERE_TEXT, NO_ENGINE_TEXT, about, binding_text, headline
 from siteplan.suggest.side_by_side import COMPARE_TITLES, cells
 
 if TYPE_CHECKING:
     from siteplan.desk.canvas.view import Canvas
 
 _MOST_BINDING = 3
+_MOST_TOLD = 3
 
 
 class Places(QWidget):
@@ -69,13 +70,13 @@ class Places(QWidget):
         self.ask.setEnabled(plan.machine is not None)
         self.words.setVisible(self.found is not None)
         self.list.setVisible(self.found is not None and bool(self.found.places))
-        self.here.setVisible(self.list.isVisibleTo(self) and self._passing())
+        self.here.setVisible(self.list.isVisibleTo(self) and self._standing())
         self.side_by_side.setVisible(len(plan.placements) > 1 and plan.machine is not None)
 
-    def _passing(self) -> bool:
+    def _standing(self) -> bool:
         row = self.list.currentRow()
         places = () if self.found is None else self.found.places
-        return 0 <= row < len(places) and places[row].passes
+        return 0 <= row < len(places) and places[row].stands
 
     def look(self) -> None:
         """Look for the best places."""
@@ -103,11 +104,11 @@ class Places(QWidget):
     def _choose(self, row: int) -> None:
         if self.found is not None and 0 <= row < len(self.found.places):
             self._canvas.ways.show_spots(self.found.places, row)
-            self.here.setVisible(self._passing())
+            self.here.setVisible(self._standing())
 
     def stand(self) -> None:
         """Stand the machine at the chosen place, its exhaust as told."""
-        if self.found is None or not self._passing():
+        if self.found is None or not self._standing():
             return
         spot = self.found.places[self.list.currentRow()]
 
@@ -123,12 +124,25 @@ class Places(QWidget):
 
 
 def _said(plan: Plan, found: Spots) -> list[str]:
-    said = [say(headline(found))]
-    if not found.passes:
+    said = [say(headline(found)), *_wrong_anywhere(found)]
+    if not found.stands:
         said += [say(binding_text(plan, one)) for one in found.binding[:_MOST_BINDING]]
+    if not found.passes:
         said += [say(one.text) for one in found.changes]
+    if not found.stands:
         said.append(say(NO_ENGINE_TEXT))
     return said
+
+
+def _wrong_anywhere(found: Spots) -> list[str]:
+    """Return what is wrong wherever the machine stands, in one paragraph if there is any."""
+    if not found.anywhere:
+        return []
+    lines = [say(ANYWHERE_TEXT)]
+    lines += [f"{tr(one.signal)}: {say(one.what)}" for one in found.anywhere[:_MOST_TOLD]]
+    if len(found.anywhere) > _MOST_TOLD:
+        lines.append(tr("and {count} more", count=len(found.anywhere) - _MOST_TOLD))
+    return ["\n".join(lines)]
 
 
 def table_dialog(parent: QWidget, session: Session) -> QDialog:
