@@ -7,7 +7,7 @@ import pytest
 from siteplan.assets import sample
 from siteplan.cli.main import main
 
-QUIET, GOOD = (str(sample(f"{name}.siteplan")) for name in ("quiet-hours", "good-placement"))
+QUIET, NARROW = (str(sample(f"{name}.siteplan")) for name in ("quiet-hours", "narrow-lot"))
 
 
 def test_it_prints_levels_fuel_hours_and_cards(capsys):
@@ -18,7 +18,7 @@ def test_it_prints_levels_fuel_hours_and_cards(capsys):
 
 
 def test_it_says_what_is_missing(capsys):
-    assert main(["night", GOOD]) == 0
+    assert main(["night", NARROW]) == 0
     assert "Not judged, because this is missing" in capsys.readouterr().out
 
 
@@ -31,7 +31,7 @@ def test_json_holds_the_same_figures(capsys):
     assert all(one["night"] == "within" for one in found["sound"]["sides"])
     assert [one["stop"] for one in found["fuel"]["stops"]] == ["03:52", "14:04"]
     assert len(found["cards"]) == 8
-    assert main(["night", GOOD, "--json"]) == 0
+    assert main(["night", NARROW, "--json"]) == 0
     assert json.loads(capsys.readouterr().out)["fuel"].keys() == {"missing"}
 
 

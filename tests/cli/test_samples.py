@@ -59,7 +59,10 @@ def test_their_reviews_say_so():
         one.rule for one in bad.findings if one.signal == "DANGER"
     }
     good = review(plan_of("good-placement"))
-    assert [holds_anywhere(one) for one in good.findings] == [True]
+    # Nothing but what holds at any distance, and a notice of the stop to refuel at night.
+    assert [one.rule for one in good.findings] == ["co-estimate", "refuel-asleep"]
+    assert holds_anywhere(good.findings[0])
+    assert good.findings[1].signal == "NOTICE"
     assert {"separation-opening", "separation-building", "indoors", "under-roof"} <= {
         one.rule for one in good.met
     }
