@@ -1,13 +1,16 @@
 """Finding a place in the window: the zone, the places, the table."""
 
+import threading
+
 import pytest
 from PySide6.QtWidgets import QApplication
 
 from siteplan.assets import sample
+from siteplan.desk.canvas import zoning
 from siteplan.desk.steps.places import table_dialog
 from siteplan.plan import edits, load
 from siteplan.rules.findings import severity
-from siteplan.suggest.zone import OF_THE_SPOT
+from siteplan.suggest.zone import OF_THE_SPOT, standing_zone
 
 
 @pytest.fixture
@@ -97,11 +100,79 @@ def test_pointer_is_told_what_bars_a_place(window, generator, qtbot):
 def test_places_found_are_forgotten_when_the_ground_changes(window, generator):
     panel = generator("good-placement")
     panel.finding.look()
-    QApplication.processEvents()
-    window.canvas.ways._draw_zone()
     window.session.edit("Move", lambda plan: edits.shifted(plan, ["house"], 1.0, 0.0))
     panel.refresh()
     assert panel.finding.found is None
+
+
+def test_places_found_are_forgotten_when_the_cord_changes_and_kept_when_it_stands(
+    window, generator
+):
+    panel = generator("good-placement")
+    panel.finding.look()
+    panel.finding.stand()
+    panel.refresh()
+    assert panel.finding.found is not None
+
+    def shorter(plan):
+        cords = tuple(edits.changed(one, pieces_m=(6.0,)) for one in plan.placement.cords)
+        return edits.put(plan, edits.changed(plan.placement, cords=cords))
+
+    window.session.edit("Shorten", shorter)
+    panel.refresh()
+    assert panel.finding.found is None
+
+
+class Held:
+    """A zone that is computed only when the test lets it."""
+
+    def __init__(self, monkeypatch):
+        self.go, self.threads, self.turns = threading.Event(), set(), []
+        monkeypatch.setattr(zoning, "standing_zone", self)
+
+    def __call__(self, plan, turn_deg):
+        self.threads.add(threading.get_ident())
+        self.turns.append(turn_deg)
+        assert self.go.wait(10.0)
+        return standing_zone(plan, turn_deg)
+
+
+def test_zone_is_computed_off_the_drawings_thread_and_once(window, generator, qtbot, monkeypatch):
+    generator("good-placement")
+    ways, held = window.canvas.ways, Held(monkeypatch)
+    ways.want(True)
+    qtbot.waitUntil(lambda: held.turns != [])
+    ways._on_plan()
+    ways._ask_zone()
+    assert "zone" not in window.canvas.under._brushes
+    held.go.set()
+    qtbot.waitUntil(lambda: "zone" in window.canvas.under._brushes)
+    assert threading.get_ident() not in held.threads
+    assert held.turns == [window.session.plan.placement.turn_deg]
+
+
+def test_a_zone_that_comes_too_late_is_dropped(window, generator, qtbot, monkeypatch):
+    generator("good-placement")
+    ways, held = window.canvas.ways, Held(monkeypatch)
+    ways.want(True)
+    qtbot.waitUntil(lambda: held.turns != [])
+    taken = []
+    ways._zoning.found.connect(taken.append)
+    window.session.edit("Move", lambda plan: edits.shifted(plan, ["house"], 1.0, 0.0))
+    ways._ask_zone()
+    held.go.set()
+    qtbot.waitUntil(lambda: "zone" in window.canvas.under._brushes)
+    assert [zone.scene.plan for zone in taken] == [window.session.plan]
+
+
+def test_no_zone_stays_under_a_plan_it_is_not_of(window, generator, qtbot):
+    generator("good-placement")
+    ways = window.canvas.ways
+    ways.want(True)
+    qtbot.waitUntil(lambda: "zone" in window.canvas.under._brushes)
+    window.session.edit("Move", lambda plan: edits.shifted(plan, ["house"], 1.0, 0.0))
+    assert "zone" not in window.canvas.under._brushes
+    qtbot.waitUntil(lambda: "zone" in window.canvas.under._brushes)
 
 
 def test_placements_stand_side_by_side_in_a_table(window, generator):

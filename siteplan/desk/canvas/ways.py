@@ -1,5 +1,7 @@
 """The ground where the machine can stand, the places found, and the tapes to one of them."""
 
+from typing import TypeGuard
+
 from PySide6.QtCore import QPointF, QRectF, Qt, QTimer
 from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen, QPolygonF
 from PySide6.QtWidgets import QLabel
@@ -8,6 +10,7 @@ from shapely.geometry.base import BaseGeometry
 
 from siteplan.desk.canvas.frame import Frame
 from siteplan.desk.canvas.layers import Brush, Hand
+from siteplan.desk.canvas.zoning import Zoning, same_but_place, same_ground
 from siteplan.desk.palette import Palette, scaled
 from siteplan.desk.session import Session
 from siteplan.desk.text import say, tr
@@ -15,14 +18,12 @@ from siteplan.desk.widgets import plain_label
 from siteplan.plan.machine import Placement
 from siteplan.suggest.spot import Spot
 from siteplan.suggest.tapes import SetOut, set_out
-from siteplan.suggest.zone import StandingZone, standing_zone
+from siteplan.suggest.zone import StandingZone
 from siteplan.words import Quantity
 
 _HOVER_MS = 90
 _LATER_MS = 160
 _MOST_TOLD = 3
-_STILL_PARTS = ("lot", "buildings", "openings", "surroundings", "fixtures", "machine",
-                "accuracy", "overrides", "backdrop")  # fmt: skip
 
 
 class Under(Hand):
@@ -50,8 +51,11 @@ class Ways:
         self._wanted = False
         self.spots: tuple[Spot, ...] = ()
         self.chosen: int | None = None
+        self._found_for = session.plan
         self._at: tuple[float, float] | None = None
-        self._later = _timer(_LATER_MS, self._draw_zone)
+        self._zoning = Zoning(told)
+        self._zoning.found.connect(self._take_zone)
+        self._later = _timer(_LATER_MS, self._ask_zone)
         self._hover = _timer(_HOVER_MS, self._tell)
         session.plan_changed.connect(self._on_plan)
         session.gesture_ended.connect(self._on_plan)
@@ -69,6 +73,8 @@ class Ways:
 
     def show_spots(self, spots: tuple[Spot, ...], chosen: int | None = None) -> None:
         """Show places by number, and the way to the chosen one."""
+        if spots != self.spots:
+            self._found_for = self._session.plan
         self.spots, self.chosen = spots, chosen
         self._over.set_brush("spots", self._spots_brush() if spots else None)
         if self._zone is not None and self._zone.turn_deg != self._turn_deg():
@@ -97,16 +103,19 @@ class Ways:
             self.told.hide()
 
     def _on_plan(self) -> None:
-        if self.spots and self._ground_changed():
+        if self.spots and not same_but_place(self._found_for, self._session.plan):
             self.show_spots(())
         if not self._shown():
             self._under.set_brush("zone", None)
             return
-        if self._zone is None or self._stale():
-            # The first time at once, so that a drag begins with its zone; then behind the hand.
-            self._later.start(0 if self._zone is None else _LATER_MS)
-        else:
+        if self._fits(self._zone):
             self._under.set_brush("zone", zone_brush(self._zone))
+            return
+        # Better none than that of another plan.
+        self._under.set_brush("zone", None)
+        if not self._zoning.expects(self._session.plan, self._turn_deg()):
+            # At once when a drag begins; else when the hand that changes the ground rests.
+            self._later.start(0 if self._zone is None or self._holds_machine() else _LATER_MS)
 
     def _shown(self) -> bool:
         plan = self._session.plan
@@ -118,23 +127,23 @@ class Ways:
         placement = self._session.plan.placement
         return isinstance(placement, Placement) and placement.id in self._session.selection
 
-    def _ground_changed(self) -> bool:
-        if self._zone is None:
+    def _fits(self, zone: StandingZone | None) -> TypeGuard[StandingZone]:
+        """Tell whether a zone is that of the plan as it is now."""
+        if zone is None or not same_ground(zone.scene.plan, self._session.plan):
             return False
-        old, new = self._zone.scene.plan, self._session.plan
-        return any(getattr(old, name) is not getattr(new, name) for name in _STILL_PARTS)
+        return self._turn_deg() in {None, zone.turn_deg}
 
-    def _stale(self) -> bool:
-        if self._zone is None:
-            return False
-        return self._ground_changed() or self._turn_deg() not in {None, self._zone.turn_deg}
+    def _ask_zone(self) -> None:
+        if self._shown() and not self._fits(self._zone):
+            self._zoning.ask(self._session.plan, self._turn_deg())
 
-    def _draw_zone(self) -> None:
-        plan = self._session.plan
-        if not self._shown():
-            return
-        self._zone = standing_zone(plan, self._turn_deg(), self._session.scene)
-        self._under.set_brush("zone", zone_brush(self._zone))
+    def _take_zone(self, zone: StandingZone) -> None:
+        self._zone = zone
+        self._on_plan()
+
+    def wait(self) -> None:
+        """Wait until no zone is being computed."""
+        self._zoning.wait()
 
     def _tell(self) -> None:
         if self._zone is None or self._at is None or not self._wanted:
