@@ -177,6 +177,8 @@ class Rail(QFrame):
     def give_panel(self, name: str, panel: QWidget) -> None:
         """Take the panel of a step."""
         self._panels[name] = panel
+        # A panel that was never opened must go with the rail, too.
+        panel.setParent(self)
         panel.setMinimumHeight(_LEAST_PANEL_PX)
         panel.hide()
         if self.current == name:

@@ -2,7 +2,7 @@ import gc
 import threading
 
 import pytest
-from PySide6.QtCore import QObject, Qt, QTimer
+from PySide6.QtCore import QEvent, QObject, Qt, QTimer
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QApplication, QLabel, QWidget
 
@@ -311,3 +311,22 @@ def test_what_is_met_begins_with_the_title_of_its_rule(demo_window):
     assert rows
     for row in rows:
         assert row.what.startswith(f"{book()[row.outcome.rule].title}. ")
+
+
+def test_a_change_of_language_leaves_nothing_of_the_old_face(demo_window):
+    def count():
+        QApplication.processEvents()
+        QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete.value)
+        gc.collect()
+        return len(QApplication.allWidgets())
+
+    def there_and_back():
+        demo_window.switch_language()
+        QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete.value)
+        demo_window.switch_language()
+
+    there_and_back()
+    before = count()
+    for _ in range(3):
+        there_and_back()
+    assert count() <= before + 2

@@ -52,6 +52,8 @@ class Walk:
             self.taken.append(way.__name__)
             way()
             QApplication.processEvents()
+            # The program's own loop would delete what is done with; going through events does not.
+            QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete.value)
 
     def _place(self) -> tuple[float, float]:
         return self.dice.uniform(-5, 31), self.dice.uniform(-5, 47)
