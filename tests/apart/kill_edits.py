@@ -67,7 +67,9 @@ class Hand:
         self.timer.start(_EVERY_MS)
 
     def tell(self, what: str) -> None:
-        os.write(self.said, f"{what} {self.number} {time.monotonic()}\n".encode())
+        # After a kill the count goes on from the last edit told, which may be one that was lost.
+        number = numbered(self.window.session.plan)
+        os.write(self.said, f"{what} {number} {time.monotonic()}\n".encode())
 
     def act(self) -> None:
         dice = self.rng.random()
