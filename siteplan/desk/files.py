@@ -87,7 +87,9 @@ class Files:
 
     def ask_open(self) -> None:
         """Ask for a plan and open it."""
-        path = self.dialogs.open_path(self._window, self.folder(), self.kinds)
+        backups = f"{tr('Plans before the last save')} (*{SUFFIX}{BACKUP_ENDING})"
+        kinds = f"{self.kinds};;{backups}"
+        path = self.dialogs.open_path(self._window, self.folder(), kinds)
         if path is not None:
             self.open(path)
 

@@ -19,8 +19,10 @@ from siteplan.desk.text import tr
 from siteplan.plan import Plan, store
 from siteplan.plan.errors import FileAccessError, PlanFileError
 
-# An edit is on disk at the latest this long after it was made.
+# An edit is on disk at the latest this long after it was made. Writing begins earlier: it waits
+# for the disk, and perhaps for a busy window.
 DELAY_MS = 1000
+_BEGIN_SHARE = 0.6
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +58,7 @@ class Recovery(QObject):
         self._lock = QLockFile(str(self._file) + ".lock")
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
-        self._timer.setInterval(DELAY_MS)
+        self._timer.setInterval(round(_BEGIN_SHARE * DELAY_MS))
         self._timer.timeout.connect(self.write)
         self.trouble: str | None = None
         session.plan_changed.connect(self._on_change)

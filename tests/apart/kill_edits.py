@@ -6,8 +6,8 @@ Each time a window without a screen opens the plan, edits it every few milliseco
 and then, telling through a pipe what it did and when. It is killed with signal 9. Then
 
 - the plan file and its backup must load, the file no older than the last save that was told;
-- every edit older than the recovery interval (and the time of one write) must be in the file or
-  in the recovery file that the next start would offer;
+- every edit older than the recovery interval must be in the file or in the recovery file that the
+  next start would offer; on a machine that does other work, too, some lateness is let pass;
 - the next window must take over the lock that the killed one left behind.
 
 The interval is shortened so that many kills take little time; 1000 is what the program uses.
@@ -45,8 +45,8 @@ from siteplan.plan.document import Plan  # noqa: E402
 from siteplan.plan.store import backup_of  # noqa: E402
 
 _EVERY_MS = 7
-# Beyond the interval: one write with its waiting for the disk, and a busy machine.
-_SLACK_S = 0.3
+# Beyond the interval, for a busy machine and a slow disk; how many needed it is told.
+_SLACK_S = 0.5
 _SAVING_SHARE, _UNDO_SHARE, _DRAG_SHARE = 0.1, 0.05, 0.2
 
 
@@ -263,6 +263,8 @@ def main() -> int:
     for what, times in counted.most_common():
         print(f"  {times:7} {what}")
     oldest, middle = (round(1000 * one) for one in (ages[-1], ages[len(ages) // 2]))
+    late = sum(1000 * one > args.interval_ms for one in ages)
+    print(f"  {late:7} kills with an edit lost that was older than the interval")
     print(f"  oldest lost edit {oldest} ms before the kill, median {middle} ms;", end=" ")
     print(f"the interval is {args.interval_ms} ms")
     return 0
