@@ -1,28 +1,56 @@
 """Finds every sentence the program can show, for the check of the translations."""
 
 import ast
+import re
 import tomllib
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
+from typing import Any
 
 ROOT = Path(__file__).resolve().parents[2]
 # Functions and classes whose first argument is a sentence for people.
 SPEAKERS = frozenset({"Text", "say", "tr", "translate"})
 # Names of constants that hold sentences, one or many.
 TABLES = ("_WORDS", "_TEXT", "_TEXTS", "_LABELS", "_TITLES", "_SENTENCES")
-TOML_FIELDS = ("title", "group", "explain")
+# Of each data book, by its path in resources/: its tables, and the fields that are sentences.
+BOOKS = {
+    "rules/*.toml": ("rule", ("title", "group", "explain")),
+    "appliances.toml": ("appliance", ("name", "note")),
+    "sound_limits.toml": ("preset", ("name", "note")),
+    "cards.toml": ("card", ("title", "steps", "notes")),
+    "starts.toml": ("start", ("title",)),
+    "starts.toml#": ("machine", ("title",)),
+}
+
+# A line with a named place is a sentence, wherever it stands; of more lines it is a style sheet.
+TEMPLATE = re.compile(r".*\{[a-z_]+\}.*")
+
+Constants = Mapping[str, ast.expr]
 
 
 def sentences() -> set[str]:
     """Every English sentence that needs a translation."""
-    found: set[str] = set()
-    for path in (ROOT / "siteplan").rglob("*.py"):
-        tree = ast.parse(path.read_text(encoding="utf-8"))
-        found |= set(in_tree(tree))
-    for path in (ROOT / "resources" / "rules").glob("*.toml"):
-        for rule in tomllib.loads(path.read_text(encoding="utf-8"))["rule"]:
-            found |= {rule[name] for name in TOML_FIELDS}
+    found = {one for path in (ROOT / "siteplan").rglob("*.py") for one in in_file(path)}
+    found |= set(in_books())
     return {one for one in found if any(sign.isalpha() for sign in _bare(one))}
+
+
+def in_books() -> Iterator[str]:
+    """The sentences of the data books."""
+    for pattern, (table, fields) in BOOKS.items():
+        for path in (ROOT / "resources").glob(pattern.rstrip("#")):
+            for row in tomllib.loads(path.read_text(encoding="utf-8"))[table]:
+                for name in fields:
+                    yield from filter(None, _strings(row.get(name, "")))
+
+
+def _strings(value: Any) -> Iterator[str]:
+    """The texts in a field of a data book: one, a list of them, or questions with answers."""
+    if isinstance(value, str):
+        yield value
+    else:
+        for one in value.values() if isinstance(value, dict) else value:
+            yield from _strings(one)
 
 
 def _bare(template: str) -> str:
@@ -36,18 +64,72 @@ def _bare(template: str) -> str:
     return "".join(out)
 
 
-def in_tree(tree: ast.AST) -> Iterator[str]:
+def in_file(path: Path) -> Iterator[str]:
+    """The sentences in one file of the program."""
+    return in_tree(_parsed(path))
+
+
+def _parsed(path: Path) -> ast.Module:
+    return ast.parse(path.read_text(encoding="utf-8"))
+
+
+def in_tree(tree: ast.Module) -> Iterator[str]:
+    """The sentences in a module: said, kept in a table by its name, or a field's title."""
+    known = dict(_constants(tree.body)) | dict(_imported(tree))
+    speakers = SPEAKERS | set(_passing_on(tree))
     for node in ast.walk(tree):
-        if isinstance(node, ast.Call) and _name(node.func) in SPEAKERS and node.args:
-            yield from _constants(node.args[0])
+        if isinstance(node, ast.Call):
+            yield from _of_call(node, known, speakers)
         elif isinstance(node, ast.Assign | ast.AnnAssign) and node.value is not None:
             targets = node.targets if isinstance(node, ast.Assign) else [node.target]
             if any(_name(one).endswith(TABLES) for one in targets):
                 yield from _table(node.value)
-        elif isinstance(node, ast.Call) and _name(node.func) == "Field":
-            for keyword in node.keywords:
-                if keyword.arg == "title":
-                    yield from _constants(keyword.value)
+    yield from _templates(tree)
+
+
+def _templates(tree: ast.Module) -> Iterator[str]:
+    told = {id(one.value) for one in ast.walk(tree) if isinstance(one, ast.Expr)}
+    for node in ast.walk(tree):
+        text = node.value if isinstance(node, ast.Constant) and id(node) not in told else None
+        if isinstance(text, str) and TEMPLATE.fullmatch(text):
+            yield text
+
+
+def _of_call(node: ast.Call, known: Constants, speakers: Iterable[str]) -> Iterator[str]:
+    if _name(node.func) in speakers and node.args:
+        yield from _said(node.args[0], known)
+    elif _name(node.func) == "Field":
+        for keyword in node.keywords:
+            if keyword.arg == "title":
+                yield from _table(keyword.value)
+
+
+def _constants(body: Iterable[ast.stmt]) -> Iterator[tuple[str, ast.expr]]:
+    """What the module's own names stand for."""
+    for node in body:
+        if isinstance(node, ast.Assign | ast.AnnAssign) and node.value is not None:
+            targets = node.targets if isinstance(node, ast.Assign) else [node.target]
+            yield from ((_name(one), node.value) for one in targets)
+
+
+def _imported(tree: ast.Module) -> Iterator[tuple[str, ast.expr]]:
+    """What names taken from other modules of the program stand for."""
+    for node in ast.walk(tree):
+        if isinstance(node, ast.ImportFrom) and (node.module or "").startswith("siteplan."):
+            path = ROOT / f"{node.module.replace('.', '/')}.py"
+            there = dict(_constants(_parsed(path).body)) if path.exists() else {}
+            yield from ((one.name, there[one.name]) for one in node.names if one.name in there)
+
+
+def _passing_on(tree: ast.Module) -> Iterator[str]:
+    """Functions of the module that say their own first argument."""
+    for node in ast.walk(tree):
+        if isinstance(node, ast.FunctionDef):
+            taken = [one.arg for one in node.args.args if one.arg not in {"self", "cls"}]
+            calls = (one for one in ast.walk(node) if isinstance(one, ast.Call) and one.args)
+            said = {_name(one.args[0]) for one in calls if _name(one.func) in SPEAKERS}
+            if taken and taken[0] in said:
+                yield node.name
 
 
 def _name(node: ast.expr) -> str:
@@ -56,21 +138,28 @@ def _name(node: ast.expr) -> str:
     return node.attr if isinstance(node, ast.Attribute) else ""
 
 
-def _constants(node: ast.expr) -> Iterator[str]:
-    """The texts an expression can be: a literal, or either side of a choice."""
+def _said(node: ast.expr, known: Constants) -> Iterator[str]:
+    """The texts an argument can be: a literal, either side of a choice, or out of a table."""
+    if isinstance(node, ast.IfExp):
+        yield from _said(node.body, known)
+        yield from _said(node.orelse, known)
+    elif isinstance(node, ast.Subscript):
+        yield from _said(node.value, known)
+    elif isinstance(node, ast.Name):
+        yield from _table(known.get(node.id))
+    else:
+        yield from _table(node)
+
+
+def _table(node: ast.expr | None) -> Iterator[str]:
     if isinstance(node, ast.Constant) and isinstance(node.value, str):
         yield node.value
     elif isinstance(node, ast.IfExp):
-        yield from _constants(node.body)
-        yield from _constants(node.orelse)
-
-
-def _table(node: ast.expr) -> Iterator[str]:
-    if isinstance(node, ast.Dict):
+        yield from _table(node.body)
+        yield from _table(node.orelse)
+    elif isinstance(node, ast.Dict):
         for value in node.values:
             yield from _table(value)
     elif isinstance(node, ast.Tuple | ast.List | ast.Set):
         for value in node.elts:
             yield from _table(value)
-    else:
-        yield from _constants(node)

@@ -1,7 +1,5 @@
 """Sentences with quantities, and user text made harmless."""
 
-import json
-import string
 import typing
 import unicodedata
 
@@ -10,7 +8,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from siteplan import words
-from siteplan.assets import resource
 from siteplan.words import Kind, Manner, Quantity, Text, length, plain, translate
 
 FEET = Manner("en", "feet")
@@ -147,16 +144,3 @@ def test_a_translation_is_used_with_its_values(monkeypatch):
     text = Text("{n} m to {what}", {"n": 3, "what": "casa"})
     assert text.say(Manner("es", "metres")) == "a casa hay 3 m"
     assert text.say(Manner("en", "metres")) == "3 m to casa"
-
-
-def _places(template: str) -> set[str]:
-    return {name for _, name, _, _ in string.Formatter().parse(template) if name is not None}
-
-
-def test_translations_keep_the_places_of_their_templates():
-    catalogue = json.loads(resource("translations/es.json").read_text(encoding="utf-8"))
-    assert isinstance(catalogue, dict)
-    wrong = [
-        english for english, spanish in catalogue.items() if _places(english) != _places(spanish)
-    ]
-    assert wrong == []

@@ -21,6 +21,11 @@ from siteplan.words import Quantity, Text, length
 Pairs = list[tuple[str, str]]
 XY = tuple[float, float]
 
+_AWAY_LABELS: dict[type[GasPoint | Panel], str] = {
+    GasPoint: "Nearest gas regulator or meter",
+    Panel: "To the panel",
+}
+
 
 def inlets(subject: Subject) -> Iterator[Block]:
     """Yield one group of names and values for each inlet."""
@@ -97,7 +102,7 @@ def _nearest(subject: Subject, at: XY) -> Iterator[tuple[str, str]]:
                 distance=length(float(away[index])),
             ),
         )
-    for kind, name in ((GasPoint, "Nearest gas regulator or meter"), (Panel, "To the panel")):
+    for kind, name in _AWAY_LABELS.items():
         things = [one for one in plan.fixtures if isinstance(one, kind)]
         if things:
             best = min(things, key=lambda one: math.dist(at, fixture_xy(one, plan)))

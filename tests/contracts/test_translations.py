@@ -1,0 +1,115 @@
+"""Everything the program says is said in Spanish too, and the catalogue holds nothing else."""
+
+import ast
+import json
+import string
+from pathlib import Path
+
+import pytest
+
+from tests.helpers.strings import BOOKS, ROOT, in_books, in_tree, sentences
+
+CATALOGUE = ROOT / "resources" / "translations" / "es.json"
+# The words of ANSI Z535.6 as labels on machines in Mexico and the United States print them
+# in Spanish (common practice, no source).
+SIGNALS = {
+    "DANGER": "PELIGRO",
+    "WARNING": "ADVERTENCIA",
+    "CAUTION": "PRECAUCIÓN",
+    "NOTICE": "AVISO",
+}
+
+
+@pytest.fixture(scope="module")
+def spanish() -> dict[str, str]:
+    return json.loads(CATALOGUE.read_text(encoding="utf-8"))
+
+
+@pytest.fixture(scope="module")
+def english() -> set[str]:
+    return sentences()
+
+
+def places(template: str) -> list[str]:
+    parsed = string.Formatter().parse(template)
+    return sorted({name for _, name, _, _ in parsed if name is not None})
+
+
+def signals(text: str, words) -> list[int]:
+    """How often each signal word stands in the text."""
+    found = "".join(sign if sign.isalpha() else " " for sign in text).split()
+    return [found.count(one) for one in words]
+
+
+def test_every_sentence_has_its_spanish(english, spanish):
+    assert sorted(english - set(spanish)) == []
+
+
+def test_the_catalogue_holds_only_what_is_said(english, spanish):
+    assert sorted(set(spanish) - english) == []
+
+
+def test_no_sentence_is_in_the_catalogue_twice():
+    pairs = json.loads(CATALOGUE.read_text(encoding="utf-8"), object_pairs_hook=list)
+    keys = [key for key, _ in pairs]
+    assert len(keys) == len(set(keys))
+
+
+def test_translations_are_not_empty_and_keep_their_places(spanish):
+    assert [one for one, said in spanish.items() if not said.strip()] == []
+    assert [one for one, said in spanish.items() if places(one) != places(said)] == []
+
+
+def test_signal_words_are_those_of_the_table(spanish):
+    assert {one: spanish[one] for one in SIGNALS} == SIGNALS
+    wrong = [
+        one
+        for one, said in spanish.items()
+        if signals(one, SIGNALS) != signals(said, SIGNALS.values())
+        or sum(signals(said, SIGNALS)) > 0
+    ]
+    assert wrong == []
+
+
+def test_a_sentence_ends_in_spanish_as_it_does_in_english(spanish):
+    ends = ".:;!…"
+    wrong = [
+        one
+        for one, said in spanish.items()
+        if (one[-1] in ends or said[-1] in ends) and one[-1] != said[-1]
+    ]
+    assert wrong == []
+
+
+def test_questions_are_opened_and_closed(spanish):
+    assert [one for one, said in spanish.items() if said.count("?") != said.count("¿")] == []
+
+
+@pytest.mark.parametrize("book", BOOKS)
+def test_the_finder_reads_every_book(book):
+    assert list((ROOT / "resources").glob(book.rstrip("#")))
+    assert {"Freezer", "Before starting", "Maryland, residential"} <= set(in_books())
+
+
+@pytest.mark.parametrize(
+    ("code", "found"),
+    [
+        ('tr("A word")', {"A word"}),
+        ('tr("One" if x else "Other")', {"One", "Other"}),
+        ('A_TITLES = {1: "One", 2: ("Two", "Three")}', {"One", "Two", "Three"}),
+        ('A = {1: "One"}\ndef f(k):\n    return Text(A[k])', {"One"}),
+        ('def f(self, what):\n    return tr(what)\nf("Said for me")', {"Said for me"}),
+        ('MORE = "{n} more"', {"{n} more"}),
+        ('x: str = Field(title="Its name")', {"Its name"}),
+        ('"""Of {module}."""\nx = "key"\nSTYLE = "a {b}\\n c"', set()),
+    ],
+)
+def test_the_finder_sees_a_sentence_wherever_it_stands(code, found):
+    assert set(in_tree(ast.parse(code))) == found
+
+
+def test_the_finder_finds_nothing_in_docstrings_of_the_program():
+    said = sentences()
+    for path in (ROOT / "siteplan").rglob("*.py"):
+        tree = ast.parse(Path(path).read_text(encoding="utf-8"))
+        assert ast.get_docstring(tree) not in said
