@@ -61,7 +61,7 @@ def test_json_of_the_bad_one_has_its_way_through_the_door(capsys):
 @pytest.mark.parametrize("units", ["feet", "metres"])
 def test_it_speaks_both_languages_and_units(capsys, units):
     said = printed(capsys, GOOD, "--language", "es", "--units", units)
-    assert "Entrada con equipo de transferencia" in said
+    assert "Entrada de corriente con equipo de transferencia" in said
     assert ("30.48 m" in said) == (units == "metres")
 
 

@@ -95,7 +95,7 @@ def test_without_a_machine_one_clear_line(capsys, tmp_path):
 def test_spanish_and_metres(capsys):
     code, out = run(capsys, NARROW, "--language", "es", "--units", "metres")
     assert code == 1
-    assert "Ningún lugar de este terreno cumple." in out
+    assert "Ningún lugar de este lote cumple." in out
     for english in ("Exhaust", "Nearest", "bars", "boundary"):
         assert english not in out
 
