@@ -12,11 +12,11 @@ from siteplan.assets import sample
 from siteplan.desk import backdrop
 from siteplan.desk.dialogs import Dialogs
 from siteplan.desk.locks import Locks, locked
-from siteplan.desk.recovery import Recovery, discard, leftovers
+from siteplan.desk.recovery import Leftover, Recovery, discard, leftovers
 from siteplan.desk.session import Session
 from siteplan.desk.text import tr
 from siteplan.errors import SiteplanError
-from siteplan.plan import Plan, edits
+from siteplan.plan import Plan, edits, load
 from siteplan.plan.errors import PlanFileError
 from siteplan.plan.store import BACKUP_ENDING, SUFFIX
 
@@ -188,6 +188,10 @@ class Files:
     def offer_recovery(self, kept: Recovery) -> None:
         """Offer the work of windows that were killed."""
         for leftover in leftovers(kept.file.parent):
+            if _is_saved(leftover):
+                # The window was killed after it had saved, before it could clear up.
+                discard(leftover)
+                continue
             name = leftover.original.name if leftover.original else leftover.plan.title
             when = dt.datetime.fromtimestamp(leftover.saved_at).astimezone()
             answer = self.dialogs.recover(
@@ -219,6 +223,15 @@ class Files:
     def forget(self) -> None:
         """Forget the recent plans."""
         QSettings().remove("recent")
+
+
+def _is_saved(leftover: Leftover) -> bool:
+    if leftover.original is None:
+        return False
+    try:
+        return load(leftover.original) == leftover.plan
+    except PlanFileError:
+        return False
 
 
 def is_sample(path: Path) -> bool:

@@ -156,3 +156,19 @@ def test_the_window_offers_what_it_finds(window, answers, leftover, answer, titl
     assert window.session.dirty is (answer == "open")
     # A recovered plan is a copy: saving it must ask for a name.
     assert window.session.path is None
+
+
+@pytest.mark.parametrize(("saved", "asked"), [("Same", 0), ("Other", 1)])
+def test_what_was_saved_before_the_kill_is_not_offered(window, answers, tmp_path, saved, asked):
+    file, other = tmp_path / "mine.siteplan", Session()
+    save(load(sample("good-placement.siteplan")), file)
+    other.open(file)
+    gone = Recovery(other, window.recovery.file.parent)
+    other.edit("title", retitled("Same"))
+    gone.write()
+    gone._lock.unlock()
+    save(retitled(saved)(load(file)), file)
+    answers.recover_answer = "later"
+    window.files.offer_recovery(window.recovery)
+    assert len(answers.asked) == asked
+    assert gone.file.exists() is bool(asked)
