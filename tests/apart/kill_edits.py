@@ -47,7 +47,8 @@ from siteplan.plan.store import backup_of  # noqa: E402
 _EVERY_MS = 7
 # Beyond the interval, for a busy machine and a slow disk; how many needed it is told.
 _SLACK_S = 0.5
-_SAVING_SHARE, _UNDO_SHARE, _DRAG_SHARE = 0.1, 0.05, 0.2
+# Some save often, some hardly ever.
+_SAVING_SHARES, _UNDO_SHARE, _DRAG_SHARE = (0.003, 0.1), 0.05, 0.2
 
 
 class Silent:
@@ -62,6 +63,7 @@ class Hand:
 
     def __init__(self, window: Window, number: int, said: int, rng: random.Random) -> None:
         self.window, self.number, self.said, self.rng = window, number, said, rng
+        self.saving_share = rng.choice(_SAVING_SHARES)
         self.timer = QTimer(window)
         self.timer.timeout.connect(self.act)
         self.timer.start(_EVERY_MS)
@@ -73,11 +75,11 @@ class Hand:
 
     def act(self) -> None:
         dice = self.rng.random()
-        if dice < _SAVING_SHARE:
+        if dice < self.saving_share:
             self.tell("saving")
             assert self.window.files.save()
             self.tell("saved")
-        elif dice < _SAVING_SHARE + _UNDO_SHARE and self.window.session.undo_stack.canUndo():
+        elif dice < self.saving_share + _UNDO_SHARE and self.window.session.undo_stack.canUndo():
             # Back and forth: what was undone and redone is not lost either.
             self.window.session.undo_stack.undo()
             self.window.session.undo_stack.redo()
