@@ -1,8 +1,36 @@
 """The base of every error this project raises on purpose."""
 
+from collections.abc import Mapping
+from typing import NamedTuple
+
+
+class Said(NamedTuple):
+    """A message as an English template with {named} places and the values for them.
+
+    As a `str` it is English; `siteplan.words.complaint` says it in other languages.
+    """
+
+    template: str
+    values: Mapping[str, "Said | str"] = {}
+
+    def __str__(self) -> str:
+        if not self.values:
+            return self.template
+        return self.template.format(**{key: str(value) for key, value in self.values.items()})
+
 
 class SiteplanError(Exception):
-    """A mistake a person can mend; its text is one clear sentence for that person."""
+    """A mistake a person can mend; its text is one clear sentence for that person.
+
+    Attributes
+    ----------
+    said : Said
+        The sentence, to be said in the reader's language where the error is caught.
+    """
+
+    def __init__(self, template: str | Said, **values: Said | str) -> None:
+        self.said = template if isinstance(template, Said) else Said(template, values)
+        super().__init__(str(self.said))
 
 
 class UnitTextError(SiteplanError):
@@ -14,10 +42,11 @@ class UnitTextError(SiteplanError):
         What was typed.
     """
 
-    def __init__(self, text: str, wanted: str) -> None:
+    def __init__(self, text: str, wanted: str | Said) -> None:
         self.text = text
         shown = "".join(sign for sign in text[:60] if sign.isprintable())
-        super().__init__(f"'{shown}' is not {wanted}")
+        wanted = wanted if isinstance(wanted, Said) else Said(wanted)
+        super().__init__("'{text}' is not {wanted}", text=shown, wanted=wanted)
 
 
 class OutOfRangeError(SiteplanError, ValueError):
@@ -33,7 +62,13 @@ class OutOfRangeError(SiteplanError, ValueError):
 
     def __init__(self, quantity: str, value: float, low: float, high: float) -> None:
         self.quantity, self.value, self.low, self.high = quantity, value, low, high
-        super().__init__(f"{quantity} is {value:g}; allowed is {low:g} to {high:g}")
+        super().__init__(
+            "{quantity} is {value}; allowed is {low} to {high}",
+            quantity=Said(quantity),
+            value=f"{value:g}",
+            low=f"{low:g}",
+            high=f"{high:g}",
+        )
 
 
 class OwnFilesError(SiteplanError):

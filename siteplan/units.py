@@ -7,7 +7,7 @@ import math
 import re
 from typing import Literal
 
-from siteplan.errors import UnitTextError
+from siteplan.errors import Said, UnitTextError
 
 System = Literal["feet", "metres"]
 Side = Literal["down", "up", "near"]
@@ -62,6 +62,7 @@ _SIGNS = str.maketrans(
     | {"⅝": " 5/8", "⅞": " 7/8"}
 )
 _LONGEST_TEXT = 60
+_COMMA_TEXT = "clear about its comma; wanted is {wanted}"
 _LENGTH_WANTED = "a length such as 24' 6\", 24.5 ft, 294 in or 7.47 m"
 
 
@@ -101,7 +102,7 @@ def parse_length(text: str, system: System = "feet") -> float:
     if len(cleaned) > _LONGEST_TEXT:
         raise UnitTextError(text, _LENGTH_WANTED)
     if _THOUSANDS_OR_DECIMALS.search(cleaned):
-        raise UnitTextError(text, f"clear about its comma; wanted is {_LENGTH_WANTED}")
+        raise UnitTextError(text, Said(_COMMA_TEXT, {"wanted": Said(_LENGTH_WANTED)}))
     if match := _BARE.fullmatch(cleaned):
         value = _number(match["value"]) * (M_PER_FT if system == "feet" else 1.0)
     elif match := _METRIC.fullmatch(cleaned):

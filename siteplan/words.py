@@ -13,6 +13,7 @@ from functools import cache
 from typing import Literal, NamedTuple
 
 from siteplan.assets import resource
+from siteplan.errors import Said, SiteplanError
 from siteplan.units import L_PER_GAL, Side, System, fahrenheit, format_length, round_to
 
 Language = Literal["en", "es"]
@@ -76,6 +77,19 @@ class Text(NamedTuple):
 
 Value = Quantity | Text | str | int
 """What may stand in a template's named place."""
+
+
+def complaint(error: SiteplanError) -> Text:
+    """Return what an error says as a sentence, to be said where the error is caught."""
+    return _text(error.said)
+
+
+def _text(said: Said) -> Text:
+    values = said.values.items()
+    return Text(
+        said.template,
+        {key: _text(one) if isinstance(one, Said) else one for key, one in values},
+    )
 
 
 class Manner(NamedTuple):

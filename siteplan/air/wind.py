@@ -60,7 +60,9 @@ def _pair(row: Sequence[str], line: int, columns: tuple[int, int]) -> tuple[floa
     try:
         direction, speed = (float(row[column]) for column in columns)
     except (IndexError, ValueError):
-        raise WeatherFileError(f"line {line} of the weather file has no wind in it") from None
+        raise WeatherFileError(
+            "line {line} of the weather file has no wind in it", line=str(line)
+        ) from None
     return direction, speed
 
 
@@ -101,7 +103,9 @@ def read_wind(path: str | Path) -> WindHours:
     try:
         rows = list(csv.reader(text.splitlines()))
     except csv.Error as reason:
-        raise WeatherFileError(f"the weather file is no table of figures: {reason}") from None
+        raise WeatherFileError(
+            "the weather file is no table of figures: {why}", why=str(reason)
+        ) from None
     first, *columns = _wind_columns(rows[:2])
     pairs = [
         _pair(row, line, (columns[0], columns[1]))

@@ -7,8 +7,8 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from siteplan.errors import SiteplanError
-from siteplan.words import Manner, Text
+from siteplan.errors import Said, SiteplanError
+from siteplan.words import Manner, Text, plain
 
 if TYPE_CHECKING:
     from siteplan.plan.document import Plan
@@ -18,6 +18,9 @@ CAUTION = Text(
     "Local code, the maker's manual and a licensed electrician govern. Wherever it stands, "
     "working CO alarms are needed on every level and outside each sleeping area."
 )
+
+
+_NEAR_TEXT = "there is no {what} '{name}'; did you mean {near}?"
 
 
 class FileThereError(SiteplanError):
@@ -31,8 +34,10 @@ class UnknownNameError(SiteplanError):
         import difflib
 
         near = difflib.get_close_matches(name, list(known), n=3, cutoff=0.5)
-        hint = f"; did you mean {' or '.join(near)}?" if near else ""
-        super().__init__(f"there is no {what} '{name}'{hint}")
+        if near:
+            super().__init__(_NEAR_TEXT, what=Said(what), name=name, near=", ".join(near))
+        else:
+            super().__init__("there is no {what} '{name}'", what=Said(what), name=name)
 
 
 def add_manner(parser: argparse.ArgumentParser) -> None:
@@ -64,8 +69,9 @@ def ending(name: str, *allowed: str) -> str:
     """
     found = Path(name).suffix.lower()
     if found not in allowed:
-        msg = f"'{name}' does not end in {' or '.join(allowed)}"
-        raise EndingError(msg)
+        raise EndingError(
+            "'{name}' does not end in {allowed}", name=plain(name), allowed=", ".join(allowed)
+        )
     return found
 
 
@@ -77,7 +83,7 @@ def read_raw(name: str) -> bytes:
     if name != "-":
         return read_bytes(name)
     if sys.stdin is None:
-        raise FileAccessError("standard input", "is closed")
+        raise FileAccessError("-", "standard input is closed")
     # One more than is allowed, so that what is too long shows.
     return sys.stdin.buffer.read(LARGEST_FILE_BYTES + 1)
 
@@ -110,6 +116,5 @@ def write_file(name: str, content: bytes, *, force: bool) -> None:
     with contextlib.suppress(OSError):
         there = path.exists()
     if there and not force:
-        msg = f"{name} is there already; --force overwrites it"
-        raise FileThereError(msg)
+        raise FileThereError("{name} is there already; --force overwrites it", name=plain(name))
     write_whole(path, content)

@@ -11,7 +11,7 @@ from typing import NoReturn
 from siteplan import __version__
 from siteplan.cli import codes, terminal
 from siteplan.errors import SiteplanError
-from siteplan.words import plain
+from siteplan.words import Manner, complaint, plain
 
 _LONGEST_COMPLAINT = 600
 
@@ -34,8 +34,6 @@ def _guarded(arguments: Sequence[str] | None) -> int:
         return _run(arguments)
     except SystemExit as end:
         return codes.USAGE if end.code else codes.DONE
-    except SiteplanError as error:
-        return _complain(str(error), codes.of(error))
     except KeyboardInterrupt:
         return codes.INTERRUPTED
     except OSError as error:
@@ -74,7 +72,11 @@ def _run(arguments: Sequence[str] | None) -> int:
         from siteplan.cli import open as opening
 
         return opening.demo()
-    return int(run(args))
+    try:
+        return int(run(args))
+    except SiteplanError as error:
+        said = complaint(error).say(Manner(getattr(args, "language", "en")))
+        return _complain(said, codes.of(error))
 
 
 class _Parser(argparse.ArgumentParser):

@@ -7,7 +7,6 @@ from pathlib import Path
 from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QPointF
 from PySide6.QtGui import QImage, QImageReader, QTransform
 
-from siteplan.desk.text import tr
 from siteplan.errors import SiteplanError
 from siteplan.plan.document import Backdrop, Calibration
 
@@ -33,14 +32,14 @@ def read(path: Path) -> Backdrop:
     """
     try:
         if path.stat().st_size > LARGEST_BYTES:
-            raise PictureError(tr("{name} is larger than 20 MiB", name=path.name))
+            raise PictureError("{name} is larger than 20 MiB", name=path.name)
         raw = path.read_bytes()
     except OSError as error:
         why = error.strerror or str(error)
-        raise PictureError(tr("{name} cannot be read ({why})", name=path.name, why=why)) from error
+        raise PictureError("{name} cannot be read ({why})", name=path.name, why=why) from error
     image, kind = _decoded(raw)
     if image is None or kind not in _TYPES:
-        raise PictureError(tr("{name} is not a PNG or JPEG picture", name=path.name))
+        raise PictureError("{name} is not a PNG or JPEG picture", name=path.name)
     scale = _FIRST_WIDTH_M / image.width()
     wide, tall = float(image.width()), float(image.height())
     corners = (
@@ -115,7 +114,7 @@ def rescaled(backdrop: Backdrop, start: XY, end: XY, length_m: float) -> Backdro
     transform = transform_of(backdrop)
     gap = complex(end[0] - start[0], end[1] - start[1])
     if transform is None or abs(gap) < 1e-6:
-        raise PictureError(tr("The two places are the same; click two that are apart."))
+        raise PictureError("The two places are the same; click two that are apart.")
     back, _ = transform.inverted()
     moved = complex(*start) + gap / abs(gap) * length_m
     one, other = back.map(QPointF(*start)), back.map(QPointF(*end))

@@ -14,7 +14,7 @@ from siteplan.desk.dialogs import Dialogs
 from siteplan.desk.locks import Locks, locked
 from siteplan.desk.recovery import Leftover, Recovery, discard, leftovers
 from siteplan.desk.session import Session
-from siteplan.desk.text import tr
+from siteplan.desk.text import tr, why
 from siteplan.errors import SiteplanError
 from siteplan.plan import Plan, edits, load
 from siteplan.plan.errors import PlanFileError
@@ -105,7 +105,7 @@ class Files:
             self._session.open(path, read_only=not ours)
         except PlanFileError as error:
             self._hold_own()
-            self.dialogs.tell(self._window, str(error))
+            self.dialogs.tell(self._window, why(error))
             return False
         if copied:
             self._session.take(self._session.plan)
@@ -127,7 +127,7 @@ class Files:
         try:
             picture = backdrop.read(path)
         except SiteplanError as error:
-            self.dialogs.tell(self._window, str(error))
+            self.dialogs.tell(self._window, why(error))
             return
         self._session.edit(
             tr("Lay a picture under the plan"),
@@ -177,7 +177,7 @@ class Files:
         """Say why the plan was not saved, after keeping it where a crash cannot reach it."""
         cause = error.__cause__
         if not isinstance(cause, OSError) or cause.errno not in _FULL:
-            self.dialogs.tell(self._window, str(error))
+            self.dialogs.tell(self._window, why(error))
             return
         kept = self._window.recovery
         kept.write()

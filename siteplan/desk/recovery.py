@@ -15,7 +15,7 @@ from pathlib import Path
 from PySide6.QtCore import QLockFile, QObject, QStandardPaths, QTimer, Signal
 
 from siteplan.desk.session import Session
-from siteplan.desk.text import tr
+from siteplan.desk.text import tr, why
 from siteplan.plan import Plan, store
 from siteplan.plan.errors import FileAccessError, PlanFileError
 
@@ -97,8 +97,8 @@ class Recovery(QObject):
             self.trouble = None
         except (OSError, FileAccessError) as error:
             if self.trouble is None:
-                self.troubled.emit(tr("Unsaved work cannot be kept: {why}", why=str(error)))
-            self.trouble = str(error)
+                self.troubled.emit(tr("Unsaved work cannot be kept: {why}", why=why(error)))
+            self.trouble = why(error)
 
     def clear(self) -> None:
         """Remove the recovery file: there is nothing unsaved."""

@@ -9,8 +9,10 @@ from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QUndoCommand, QUndoStack
 
 from siteplan.desk import text, things
+from siteplan.desk.text import why
 from siteplan.plan import Plan, newer, store
 from siteplan.plan.errors import EditError, FileAccessError, NewerFormatError
+from siteplan.plan.mistakes import explain
 from siteplan.rules.findings import Review
 from siteplan.scene import Scene
 from siteplan.units import System
@@ -143,11 +145,11 @@ class Session(QObject):
         try:
             after = change(self._plan)
         except EditError as error:
-            self.refused.emit(str(error))
+            self.refused.emit(why(error))
             return False
         except ValidationError as error:
             # A new thing with a figure that no plan can hold, such as a lot of 10⁹ m.
-            self.refused.emit(store.explain(error))
+            self.refused.emit(why(EditError(explain(error))))
             return False
         if after == self._plan:
             return True

@@ -1,6 +1,7 @@
 """The one place through which every visible string passes."""
 
-from siteplan.words import Manner, Quantity, Text
+from siteplan.errors import SiteplanError
+from siteplan.words import Manner, Quantity, Text, complaint
 
 Shown = Quantity | Text | str | int
 
@@ -29,6 +30,11 @@ def tr(text: str, **values: Shown) -> str:
 def say(text: Text) -> str:
     """Return a sentence of the core in the reader's language and units."""
     return text.say(_Voice.manner)
+
+
+def why(error: Exception) -> str:
+    """Return what an error says, in the reader's language as far as it is one of our own."""
+    return say(complaint(error)) if isinstance(error, SiteplanError) else str(error)
 
 
 def length(value_m: float) -> str:

@@ -21,6 +21,11 @@ from siteplan.geometry.ground import GRID_M, Ground, lay_ground
 from siteplan.geometry.sight import sees
 
 _TANGENT = 1e-9
+_WHAT_TEXTS = {
+    None: "no way round",
+    "start": "the start lies inside something solid",
+    "goal": "the goal lies inside something solid",
+}
 _NUDGE_M = 2.0 * GRID_M
 
 
@@ -36,8 +41,7 @@ class NoWayRoundError(SiteplanError):
 
     def __init__(self, solid_end: str | None) -> None:
         self.solid_end = solid_end
-        what = f"the {solid_end} lies inside something solid" if solid_end else "no way round"
-        super().__init__(what)
+        super().__init__(_WHAT_TEXTS[solid_end])
 
 
 class Route(NamedTuple):

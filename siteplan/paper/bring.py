@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 import numpy as np
 from shapely import Polygon, STRtree
 
+from siteplan.errors import Said
 from siteplan.paper.earth import Projection
 from siteplan.plan.document import MOST_CORNERS, Plan
 from siteplan.plan.errors import BrokenFileError
@@ -73,7 +74,7 @@ class _Reading:
     name: str
     notes: list[str] = field(default_factory=list)
 
-    def wrong(self, why: str) -> BrokenFileError:
+    def wrong(self, why: str | Said) -> BrokenFileError:
         return BrokenFileError(self.name, why)
 
     def note(self, text: str) -> None:
@@ -156,13 +157,15 @@ def _geometry(
     elif kind in _NO_AREA:
         reading.note("points and lines were left out")
     else:
-        raise reading.wrong(f"is not GeoJSON: there is no type '{plain(kind)[:40]}'")
+        raise reading.wrong(
+            Said("is not GeoJSON: there is no type '{type}'", {"type": plain(kind)[:40]})
+        )
 
 
 def _list(tree: Mapping[str, object], key: str, reading: _Reading) -> list[object]:
     found = tree.get(key)
     if not isinstance(found, list):
-        raise reading.wrong(f"is not GeoJSON: '{key}' must be a list")
+        raise reading.wrong(Said("is not GeoJSON: '{key}' must be a list", {"key": key}))
     return found
 
 
@@ -193,16 +196,21 @@ def _position(value: object, reading: _Reading) -> Point:
         isinstance(n, bool) or not isinstance(n, int | float) for n in numbers
     ):
         raise reading.wrong(
-            f"'{plain(_SHORT.repr(value), 40)}' is no position of longitude and latitude"
+            Said(
+                "'{found}' is no position of longitude and latitude",
+                {"found": plain(_SHORT.repr(value), 40)},
+            )
         )
     longitude, latitude = float(numbers[0]), float(numbers[1])
     if math.isnan(longitude) or math.isnan(latitude):
         raise reading.wrong("NaN is no coordinate")
     if not (abs(longitude) <= 180.0 and abs(latitude) <= 90.0):
         raise reading.wrong(
-            f"({longitude:g}, {latitude:g}) is no longitude and latitude: these look like "
-            "metres or feet of a map projection; convert the file to WGS 84 degrees "
-            "(EPSG:4326) first"
+            Said(
+                "({x}, {y}) is no longitude and latitude: these look like metres or feet of a map "
+                "projection; convert the file to WGS 84 degrees (EPSG:4326) first",
+                {"x": f"{longitude:g}", "y": f"{latitude:g}"},
+            )
         )
     return longitude, latitude
 
@@ -215,7 +223,9 @@ def _origin(shapes: list[_Shape], reading: _Reading) -> Origin:
     longitude = round((min(longitudes) + max(longitudes)) / 2, 7)
     latitude = round((min(latitudes) + max(latitudes)) / 2, 7)
     if abs(latitude) > 85.0:
-        raise reading.wrong(f"lies at latitude {latitude:g}°; at most 85° is drawn")
+        raise reading.wrong(
+            Said("lies at latitude {at}°; at most 85° is drawn", {"at": f"{latitude:g}"})
+        )
     return Origin(longitude_deg=longitude, latitude_deg=latitude)
 
 
@@ -239,8 +249,11 @@ def _check_extent(shapes: list[_Shape], reading: _Reading) -> None:
     far = max(math.hypot(x, y) for shape in shapes for x, y in shape.ring)
     if not far <= _FARTHEST_M:
         raise reading.wrong(
-            f"spreads over {far / 500:.0f} km; a lot and its neighbours lie within "
-            f"{_FARTHEST_M / 500:.0f} km. Cut the file to the lot first"
+            Said(
+                "spreads over {far} km; a lot and its neighbours lie within {most} km. "
+                "Cut the file to the lot first",
+                {"far": f"{far / 500:.0f}", "most": f"{_FARTHEST_M / 500:.0f}"},
+            )
         )
 
 

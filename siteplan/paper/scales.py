@@ -69,8 +69,7 @@ def named(name: str) -> Scale:
         if wanted in {full, full.split("=")[0], full.split("in=")[0], f"1:{scale.figure}"}:
             return scale
     known = ", ".join(scale.name for scale in (*_METRES, *_FEET))
-    msg = f"there is no scale '{name[:40]}'; known are {known}"
-    raise ScaleError(msg)
+    raise ScaleError("there is no scale '{name}'; known are {known}", name=name[:40], known=known)
 
 
 def best_fit(extent_m: tuple[float, float], frame_mm: tuple[float, float], system: System) -> Scale:
@@ -84,8 +83,11 @@ def best_fit(extent_m: tuple[float, float], frame_mm: tuple[float, float], syste
     for scale in SCALES[system]:
         if fits(scale, extent_m, frame_mm):
             return scale
-    msg = f"a drawing of {extent_m[0]:.0f} m by {extent_m[1]:.0f} m fits no scale of this sheet"
-    raise ScaleError(msg)
+    raise ScaleError(
+        "a drawing of {width} m by {height} m fits no scale of this sheet",
+        width=f"{extent_m[0]:.0f}",
+        height=f"{extent_m[1]:.0f}",
+    )
 
 
 def fits(scale: Scale, extent_m: tuple[float, float], frame_mm: tuple[float, float]) -> bool:

@@ -165,11 +165,13 @@ def _fitted(wish: Wish, extent: tuple[float, float], system: System) -> tuple[Wi
     for one in tries:
         if scales.fits(wish.scale, extent, _room(one)):
             return one, wish.scale
-    msg = (
-        f"the drawing is {extent[0]:.1f} m by {extent[1]:.1f} m and does not fit the sheet "
-        f"at {wish.scale.name}; choose a smaller scale or a larger sheet"
+    raise scales.ScaleError(
+        "the drawing is {width} m by {height} m and does not fit the sheet at {scale}; "
+        "choose a smaller scale or a larger sheet",
+        width=f"{extent[0]:.1f}",
+        height=f"{extent[1]:.1f}",
+        scale=wish.scale.name,
     )
-    raise scales.ScaleError(msg)
 
 
 def _room(wish: Wish) -> tuple[float, float]:

@@ -71,8 +71,7 @@ def pdf(
         )
         made = compiler.compile(format="pdf", pdf_standards=list(standards), timestamp=when)
     except typst.TypstError as error:
-        msg = f"the page cannot be set ({error.message})"
-        raise SettingError(msg) from error
+        raise SettingError("the page cannot be set ({why})", why=error.message) from error
     return _one(made)
 
 
@@ -97,8 +96,8 @@ def png(sheet: Sheet, pixels_per_inch: float = 200.0) -> bytes:
     if not LEAST_DPI <= pixels_per_inch <= MOST_DPI:
         raise OutOfRangeError("resolution [1/in]", pixels_per_inch, LEAST_DPI, MOST_DPI)
     if max(width, height) / _MM_PER_IN * pixels_per_inch > LARGEST_PIXELS:
-        msg = f"the picture would have over {LARGEST_PIXELS} pixels on a side"
-        raise SettingError(msg)
+        most = str(LARGEST_PIXELS)
+        raise SettingError("the picture would have over {most} pixels on a side", most=most)
     source = _PICTURE.format(width=width, height=height).encode("ascii")
     try:
         made = typst.Compiler(
@@ -108,8 +107,7 @@ def png(sheet: Sheet, pixels_per_inch: float = 200.0) -> bytes:
             sys_inputs={"svg": shown(sheet.svg)},
         ).compile(format="png", ppi=pixels_per_inch)
     except typst.TypstError as error:
-        msg = f"the picture cannot be made ({error.message})"
-        raise SettingError(msg) from error
+        raise SettingError("the picture cannot be made ({why})", why=error.message) from error
     return _one(made)
 
 

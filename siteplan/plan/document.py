@@ -6,6 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field, StringConstraints, model_validator
 
+from siteplan.errors import Said
 from siteplan.plan import rings
 from siteplan.plan.around import Fixture, Ground, ServiceDrop, Shelter, Surrounding
 from siteplan.plan.base import Coordinate, Depth, Id, Model, Name, Note, Point, Share, Turn
@@ -114,8 +115,17 @@ def named_things(plan: Plan) -> Iterator[tuple[str, str]]:
         yield f"household.alarm_spots.{index}", spot.id
 
 
-def problems(plan: Plan) -> Iterator[str]:
-    """Yield what does not hang together, one sentence each, the field's place first."""
+_TWICE_TEXT = "'{id}' is also the id at {place}; each id must be its own"
+_NO_LENGTH_TEXT = "the service drop has no length"
+_NO_BUILDING_TEXT = "there is no building '{id}'"
+
+
+def _wrong(field: str, template: str, **values: str) -> Said:
+    return Said("{field}: {problem}", {"field": field, "problem": Said(template, values)})
+
+
+def problems(plan: Plan) -> Iterator[Said]:
+    """Yield what does not hang together, one message each, the field's place first."""
     yield from _bad_date(plan)
     yield from _repeated_ids(plan)
     yield from _bad_rings(plan)
@@ -124,25 +134,29 @@ def problems(plan: Plan) -> Iterator[str]:
     yield from _lost_references(plan)
 
 
-def _bad_date(plan: Plan) -> Iterator[str]:
+def _bad_date(plan: Plan) -> Iterator[Said]:
     try:
         date.fromisoformat(plan.date or "2000-01-01")
     except ValueError:
-        yield f"date: '{plan.date}' is not in the calendar; wanted is year-month-day, or nothing"
+        yield _wrong(
+            "date",
+            "'{date}' is not in the calendar; wanted is year-month-day, or nothing",
+            date=plan.date,
+        )
 
 
-def _repeated_ids(plan: Plan) -> Iterator[str]:
+def _repeated_ids(plan: Plan) -> Iterator[Said]:
     seen: dict[str, str] = {}
     for place, name in named_things(plan):
         if name in seen:
-            yield f"{place}.id: '{name}' is also the id at {seen[name]}; each id must be its own"
+            yield _wrong(f"{place}.id", _TWICE_TEXT, id=name, place=seen[name])
         seen[name] = place
     for index, placement in enumerate(plan.placements):
         for place_in, cord in enumerate(placement.cords):
             # A load says by one id which cord or inlet feeds it.
             if cord.id in seen:
                 where = f"placements.{index}.cords.{place_in}.id"
-                yield f"{where}: '{cord.id}' is also the id at {seen[cord.id]}"
+                yield _wrong(where, _TWICE_TEXT, id=cord.id, place=seen[cord.id])
 
 
 def _outlines(plan: Plan) -> Iterator[tuple[str, tuple[Point, ...]]]:
@@ -155,24 +169,36 @@ def _outlines(plan: Plan) -> Iterator[tuple[str, tuple[Point, ...]]]:
             yield f"surroundings.{index}.outline", surrounding.outline
 
 
-def _bad_rings(plan: Plan) -> Iterator[str]:
+def _bad_rings(plan: Plan) -> Iterator[Said]:
     # The check for crossings costs the square of an outline's corners, so they are bounded.
     corners = sum(len(ring) for _, ring in _outlines(plan))
     if corners > MOST_CORNERS:
-        yield f"buildings: all outlines together have {corners} corners; at most {MOST_CORNERS}"
+        yield _wrong(
+            "buildings",
+            "all outlines together have {corners} corners; at most {most}",
+            corners=str(corners),
+            most=str(MOST_CORNERS),
+        )
         return
     for place, ring in _outlines(plan):
         yield from _bad_ring(place, ring)
 
 
-def _bad_ring(place: str, ring: tuple[Point, ...]) -> Iterator[str]:
+def _bad_ring(place: str, ring: tuple[Point, ...]) -> Iterator[Said]:
     if (crossing := rings.crossing(ring)) is not None:
         x, y = crossing
-        yield f"{place}: the outline crosses or touches itself near ({x:.2f}, {y:.2f}) m"
+        yield _wrong(
+            place,
+            "the outline crosses or touches itself near ({x}, {y}) m",
+            x=f"{x:.2f}",
+            y=f"{y:.2f}",
+        )
     elif abs(rings.signed_area_m2(ring)) < rings.SMALLEST_AREA_M2:
-        yield (
-            f"{place}: the outline encloses {abs(rings.signed_area_m2(ring)):.4f} m²; "
-            f"at least {rings.SMALLEST_AREA_M2} m² is needed"
+        yield _wrong(
+            place,
+            "the outline encloses {area} m²; at least {least} m² is needed",
+            area=f"{abs(rings.signed_area_m2(ring)):.4f}",
+            least=str(rings.SMALLEST_AREA_M2),
         )
 
 
@@ -182,59 +208,73 @@ def _wall_length(building: Building | None, wall: int) -> float | None:
     return rings.wall_length_m(building.outline, wall)
 
 
-def _openings_off_wall(plan: Plan) -> Iterator[str]:
+def _openings_off_wall(plan: Plan) -> Iterator[Said]:
     by_id = {building.id: building for building in plan.buildings}
     for index, opening in enumerate(plan.openings):
         building = by_id.get(opening.building)
         if building is None:
-            yield f"openings.{index}.building: there is no building '{opening.building}'"
+            yield _wrong(f"openings.{index}.building", _NO_BUILDING_TEXT, id=opening.building)
             continue
         long = _wall_length(building, opening.wall)
         if long is None:
-            yield (
-                f"openings.{index}.wall: {opening.wall} is not a wall of '{building.id}'; "
-                f"its walls are 0 to {len(building.outline) - 1}"
+            yield _wrong(
+                f"openings.{index}.wall",
+                "{wall} is not a wall of '{building}'; its walls are 0 to {last}",
+                wall=str(opening.wall),
+                building=building.id,
+                last=str(len(building.outline) - 1),
             )
         elif opening.offset_m + opening.width_m > long + _WALL_SLACK_M:
             reach = opening.offset_m + opening.width_m
-            yield (
-                f"openings.{index}: '{opening.id}' reaches {reach:.3f} m along a wall that is "
-                f"{long:.3f} m long"
+            yield _wrong(
+                f"openings.{index}",
+                "'{opening}' reaches {reach} m along a wall that is {long} m long",
+                opening=opening.id,
+                reach=f"{reach:.3f}",
+                long=f"{long:.3f}",
             )
         if (
             opening.sill_m is not None
             and opening.head_m is not None
             and opening.sill_m >= opening.head_m
         ):
-            yield (
-                f"openings.{index}.sill_m: {opening.sill_m:g} m is not below the head at "
-                f"{opening.head_m:g} m"
+            yield _wrong(
+                f"openings.{index}.sill_m",
+                "{sill} m is not below the head at {head} m",
+                sill=f"{opening.sill_m:g}",
+                head=f"{opening.head_m:g}",
             )
 
 
-def _fixtures_off_wall(plan: Plan) -> Iterator[str]:
+def _fixtures_off_wall(plan: Plan) -> Iterator[Said]:
     by_id = {building.id: building for building in plan.buildings}
     for index, fixture in enumerate(plan.fixtures):
         if isinstance(fixture, ServiceDrop) and fixture.at == fixture.to:
-            yield f"fixtures.{index}.to: the service drop has no length"
+            yield _wrong(f"fixtures.{index}.to", _NO_LENGTH_TEXT)
         if fixture.on is None:
             continue
         if fixture.on.building not in by_id:
-            yield f"fixtures.{index}.on.building: there is no building '{fixture.on.building}'"
+            yield _wrong(f"fixtures.{index}.on.building", _NO_BUILDING_TEXT, id=fixture.on.building)
             continue
         long = _wall_length(by_id[fixture.on.building], fixture.on.wall)
         if long is None:
-            yield f"fixtures.{index}.on.wall: {fixture.on.wall} is not a wall of that building"
+            yield _wrong(
+                f"fixtures.{index}.on.wall",
+                "{wall} is not a wall of that building",
+                wall=str(fixture.on.wall),
+            )
         elif fixture.on.offset_m > long + _WALL_SLACK_M:
-            yield (
-                f"fixtures.{index}.on.offset_m: {fixture.on.offset_m:.3f} m is beyond the end of "
-                f"a wall that is {long:.3f} m long"
+            yield _wrong(
+                f"fixtures.{index}.on.offset_m",
+                "{offset} m is beyond the end of a wall that is {long} m long",
+                offset=f"{fixture.on.offset_m:.3f}",
+                long=f"{long:.3f}",
             )
 
 
-def _lost_references(plan: Plan) -> Iterator[str]:
+def _lost_references(plan: Plan) -> Iterator[Said]:
     if plan.chosen is not None and all(one.id != plan.chosen for one in plan.placements):
-        yield f"chosen: there is no placement '{plan.chosen}'"
+        yield _wrong("chosen", "there is no placement '{id}'", id=plan.chosen)
     openings = {opening.id for opening in plan.openings}
     ends = {fixture.id for fixture in plan.fixtures} | {load.id for load in plan.loads}
     outlets = {one.id for one in plan.machine.receptacles} if plan.machine else set()
@@ -242,15 +282,19 @@ def _lost_references(plan: Plan) -> Iterator[str]:
         for place, cord in enumerate(placement.cords):
             where = f"placements.{index}.cords.{place}"
             if cord.to is not None and cord.to not in ends:
-                yield f"{where}.to: there is no fixture or load '{cord.to}'"
+                yield _wrong(f"{where}.to", "there is no fixture or load '{id}'", id=cord.to)
             if cord.receptacle is not None and cord.receptacle not in outlets:
-                yield f"{where}.receptacle: the machine has no receptacle '{cord.receptacle}'"
+                yield _wrong(
+                    f"{where}.receptacle",
+                    "the machine has no receptacle '{id}'",
+                    id=cord.receptacle,
+                )
             for step in cord.passes:
                 if step.opening not in openings:
-                    yield f"{where}.passes: there is no opening '{step.opening}'"
+                    yield _wrong(f"{where}.passes", "there is no opening '{id}'", id=step.opening)
     feeds = {cord.id for one in plan.placements for cord in one.cords} | {
         fixture.id for fixture in plan.fixtures
     }
     for index, load in enumerate(plan.loads):
         if load.via is not None and load.via not in feeds:
-            yield f"loads.{index}.via: there is no cord or inlet '{load.via}'"
+            yield _wrong(f"loads.{index}.via", "there is no cord or inlet '{id}'", id=load.via)

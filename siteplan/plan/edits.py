@@ -11,8 +11,8 @@ from siteplan.plan.document import Plan
 from siteplan.plan.errors import EditError
 from siteplan.plan.lot import Building, Opening
 from siteplan.plan.machine import Cord, Placement
+from siteplan.plan.mistakes import explain
 from siteplan.plan.needs import AlarmSpot, Load
-from siteplan.plan.store import explain
 
 Thing = Building | Opening | Surrounding | Fixture | Placement | Load
 Collected = Literal["buildings", "openings", "surroundings", "fixtures", "placements", "loads"]

@@ -1,17 +1,18 @@
 """What can go wrong with a plan file or an edit; texts are for the person at the screen."""
 
-from siteplan.errors import SiteplanError
+from siteplan.errors import Said, SiteplanError
 from siteplan.words import plain
 
-_LONGEST_MESSAGE = 600
+_LONGEST = 300
 
 
 class PlanFileError(SiteplanError):
     """A file that cannot be read as a plan. `path` names it."""
 
-    def __init__(self, path: str, why: str) -> None:
-        self.path, self.why = path, why
-        super().__init__(plain(f"{path}: {why}", _LONGEST_MESSAGE))
+    def __init__(self, path: str, why: str | Said) -> None:
+        self.path = path
+        self.why = why if isinstance(why, Said) else Said(plain(why, _LONGEST))
+        super().__init__("{path}: {why}", path=plain(path, _LONGEST), why=self.why)
 
 
 class BrokenFileError(PlanFileError):

@@ -4,6 +4,7 @@ import reprlib
 from collections.abc import Callable
 from typing import Any
 
+from siteplan.errors import Said
 from siteplan.plan.document import VERSION
 from siteplan.plan.errors import BrokenFileError, NewerFormatError
 
@@ -26,12 +27,17 @@ def to_present(tree: Tree, name: str) -> Tree:
     version = tree.get("version")
     if not isinstance(version, int) or isinstance(version, bool) or version < 1:
         found = reprlib.repr(version)
-        raise BrokenFileError(name, f"version: must be a whole number from 1; found {found}")
+        raise BrokenFileError(
+            name, Said("version: must be a whole number from 1; found {found}", {"found": found})
+        )
     if version > VERSION:
         raise NewerFormatError(
             name,
-            f"was written in format version {version}; this program knows up to {VERSION}. "
-            "Install the newer siteplan to edit it",
+            Said(
+                "was written in format version {version}; this program knows up to {known}. "
+                "Install the newer siteplan to edit it",
+                {"version": str(version), "known": str(VERSION)},
+            ),
         )
     while version < VERSION:
         tree = STEPS[version](tree)

@@ -6,12 +6,15 @@ from typing import Any
 
 from pydantic import ValidationError
 
+from siteplan.errors import Said
 from siteplan.plan import store
 from siteplan.plan.document import VERSION, Plan
 from siteplan.plan.errors import NewerFormatError
+from siteplan.plan.mistakes import explain
 
 # Unknown fields show at the first try; rules across fields are only asked once those are gone.
 _TRIES = 3
+_NOT_SHOWN_TEXT = "{why}. This one cannot show it: {reason}"
 
 
 def load_known(path: Path | str) -> Plan:
@@ -46,7 +49,7 @@ def load_known(path: Path | str) -> Plan:
         if found is None:
             raise
         if isinstance(found, ValidationError):
-            why = f"{error.why}. This one cannot show it: {store.explain(found)}"
+            why = Said(_NOT_SHOWN_TEXT, {"why": error.why, "reason": explain(found)})
             raise NewerFormatError(name, why) from error
         return found
 

@@ -6,16 +6,17 @@ import errno
 import glob
 import json
 import os
-import reprlib
 import stat
 import time
 from pathlib import Path
 
 from pydantic import ValidationError
 
+from siteplan.errors import Said
 from siteplan.plan import migrate
 from siteplan.plan.document import FORMAT, Plan
 from siteplan.plan.errors import BrokenFileError, FileAccessError
+from siteplan.plan.mistakes import explain, said_in
 from siteplan.words import plain
 
 LARGEST_FILE_BYTES = 40 * 1024 * 1024
@@ -24,7 +25,6 @@ MOST_VALUES = 2_000_000
 SUFFIX = ".siteplan"
 BACKUP_ENDING = "~"
 _LONGEST_WHOLE_NUMBER = 40
-_LONGEST_LINE = 500
 # No save takes this long, so nobody is at work on a part this old.
 _PART_IS_LEFT_AFTER_S = 3600.0
 
@@ -70,7 +70,9 @@ def read_bytes(path: Path | str) -> bytes:
             # A pipe or a device tells no size, so no more is read than is allowed, and one.
             raw = stream.read(LARGEST_FILE_BYTES + 1)
     except (OSError, ValueError) as error:
-        raise FileAccessError(str(path), f"cannot be read ({_why(error)})") from error
+        raise FileAccessError(
+            str(path), Said("cannot be read ({why})", {"why": _why(error)})
+        ) from error
     _check_size(len(raw), str(path))
     return raw
 
@@ -78,11 +80,28 @@ def read_bytes(path: Path | str) -> bytes:
 def _check_size(size: int, name: str) -> None:
     if size > LARGEST_FILE_BYTES:
         most = LARGEST_FILE_BYTES // 2**20
-        raise BrokenFileError(name, f"has {size / 2**20:.0f} MiB; at most {most} MiB is read")
+        found = {"size": f"{size / 2**20:.0f}", "most": str(most)}
+        raise BrokenFileError(name, Said("has {size} MiB; at most {most} MiB is read", found))
 
 
-def _why(error: Exception) -> str:
-    return getattr(error, "strerror", None) or str(error)
+# What systems say in their own words and language of the troubles people meet.
+_WHY_TEXTS = {
+    errno.EACCES: "Permission denied",
+    errno.EISDIR: "Is a directory",
+    errno.ENAMETOOLONG: "File name too long",
+    errno.ENOENT: "No such file or directory",
+    errno.ENOSPC: "No space left on device",
+    errno.ENOTDIR: "Not a directory",
+    errno.EROFS: "Read-only file system",
+}
+
+
+def _why(error: Exception) -> Said:
+    if isinstance(error, OSError) and isinstance(error.args[-1], Said):
+        return error.args[-1]
+    if isinstance(error, OSError) and error.errno in _WHY_TEXTS:
+        return Said(_WHY_TEXTS[error.errno])
+    return Said(plain(getattr(error, "strerror", None) or str(error)))
 
 
 def parse(raw: bytes, name: str = "standard input") -> Plan:
@@ -91,7 +110,10 @@ def parse(raw: bytes, name: str = "standard input") -> Plan:
     tree = json_tree(raw, name)
     if not isinstance(tree, dict) or tree.get("format") != FORMAT:
         raise BrokenFileError(
-            name, f'is not a plan: it must be an object with "format": "{FORMAT}"'
+            name,
+            Said(
+                'is not a plan: it must be an object with "format": "{format}"', {"format": FORMAT}
+            ),
         )
     present = migrate.to_present(tree, name)
     # Strict validation takes tuples from JSON text only, so a migrated tree goes back to text.
@@ -117,20 +139,25 @@ def json_tree(raw: bytes, name: str) -> object:
     """
     _check_size(len(raw), name)
     if raw.count(b",") > MOST_VALUES:
-        raise BrokenFileError(name, f"holds more than {MOST_VALUES} values")
+        raise BrokenFileError(
+            name, Said("holds more than {most} values", {"most": str(MOST_VALUES)})
+        )
     try:
         tree: object = json.loads(
             raw.decode("utf-8"), object_pairs_hook=_without_twins, parse_int=_whole_number
         )
     except UnicodeDecodeError as error:
-        raise BrokenFileError(name, f"is not UTF-8 text (byte {error.start})") from error
+        at = {"byte": str(error.start)}
+        raise BrokenFileError(name, Said("is not UTF-8 text (byte {byte})", at)) from error
     except json.JSONDecodeError as error:
-        where = f"line {error.lineno}, column {error.colno}"
-        raise BrokenFileError(name, f"is not JSON: {error.msg} at {where}") from error
+        at = {"why": error.msg, "line": str(error.lineno), "column": str(error.colno)}
+        raise BrokenFileError(
+            name, Said("is not JSON: {why} at line {line}, column {column}", at)
+        ) from error
     except RecursionError as error:
         raise BrokenFileError(name, "is nested too deeply") from error
     except ValueError as error:
-        raise BrokenFileError(name, str(error)) from error
+        raise BrokenFileError(name, said_in(error)) from error
     return tree
 
 
@@ -140,47 +167,22 @@ def _without_twins(pairs: list[tuple[str, object]]) -> dict[str, object]:
     if len(found) < len(pairs):
         keys = [key for key, _ in pairs]
         twin = next(key for key in keys if keys.count(key) > 1)
-        msg = f"the key '{plain(twin, 60)}' stands twice in one object"
-        raise ValueError(msg)
+        raise ValueError(
+            Said("the key '{key}' stands twice in one object", {"key": plain(twin, 60)})
+        )
     return found
 
 
 def _whole_number(text: str) -> int:
     if len(text) > _LONGEST_WHOLE_NUMBER:
-        msg = (
-            f"the number {text[:12]}… has {len(text)} digits; at most {_LONGEST_WHOLE_NUMBER} "
-            "are read"
+        found = {"digits": str(len(text)), "most": str(_LONGEST_WHOLE_NUMBER)}
+        raise ValueError(
+            Said(
+                "the number {start}… has {digits} digits; at most {most} are read",
+                {"start": text[:12], **found},
+            )
         )
-        raise ValueError(msg)
     return int(text)
-
-
-_MESSAGES = {"missing": "is missing", "extra_forbidden": "is no field of a plan"}
-_TAGGED = ("surroundings", "fixtures")
-_short = reprlib.Repr()
-_short.maxstring = _short.maxother = 60
-_short.maxlevel = 2
-
-
-def explain(error: ValidationError) -> str:
-    """Return the first mistake as one line: the field, what is allowed, the value found."""
-    first = error.errors(include_url=False)[0]
-    more = f" (and {error.error_count() - 1} more)" if error.error_count() > 1 else ""
-    kind, message = first["type"], first["msg"].removeprefix("Value error, ")
-    if kind == "json_invalid":
-        return f"is not JSON: {message.removeprefix('Invalid JSON: ')}"
-    if not first["loc"]:
-        return plain(message, _LONGEST_LINE) + more
-    message = _MESSAGES.get(kind, message[0].lower() + message[1:])
-    found = "" if kind == "missing" else f"; found {_short.repr(first['input'])}"
-    return plain(f"{_place(first['loc'])}: {message}{found}", _LONGEST_LINE) + more
-
-
-def _place(location: tuple[int | str, ...]) -> str:
-    # Of a thing that comes in several kinds, the kind stands in the location and not in the file.
-    if location[0] in _TAGGED:
-        location = location[:2] + location[3:]
-    return plain(".".join(str(part) for part in location), 100)
 
 
 def dump(plan: Plan) -> str:
@@ -238,7 +240,9 @@ def write_whole(path: Path, content: bytes, *, backup: bool = False) -> None:
         _sync_folder(target.parent)
         _sweep(target)
     except (OSError, ValueError, RuntimeError) as error:
-        raise FileAccessError(str(path), f"cannot be written ({_why(error)})") from error
+        raise FileAccessError(
+            str(path), Said("cannot be written ({why})", {"why": _why(error)})
+        ) from error
 
 
 def _mode_to_keep(target: Path) -> int | None:
@@ -247,10 +251,10 @@ def _mode_to_keep(target: Path) -> int | None:
         return None
     mode = target.stat().st_mode
     if not stat.S_ISREG(mode):
-        raise OSError(errno.EINVAL, "it is not an ordinary file")
+        raise OSError(errno.EINVAL, Said("it is not an ordinary file"))
     if not os.access(target, os.W_OK):
         # A new file could take its place all the same, but its owner has locked it.
-        raise PermissionError(errno.EACCES, "the file is read-only")
+        raise PermissionError(errno.EACCES, Said("the file is read-only"))
     return stat.S_IMODE(mode)
 
 

@@ -27,7 +27,7 @@ from siteplan.rules import (
 from siteplan.rules.book import rule
 from siteplan.rules.findings import Met, Outcome, Review, Unjudged, gather
 from siteplan.scene import Scene, Standing, resolve
-from siteplan.words import Text
+from siteplan.words import Text, complaint
 
 # Judged whether or not a generator stands on the plan.
 OF_THE_PLAN: Mapping[str, Callable[[Scene], Iterator[Outcome]]] = {
@@ -129,7 +129,7 @@ def _in_range(rule_id: str, judged: Iterator[Outcome]) -> Iterator[Outcome]:
     try:
         yield from judged
     except OutOfRangeError as error:
-        why = Text("figures in the range of the rule's formula ({why})", {"why": str(error)})
+        why = Text("figures in the range of the rule's formula ({why})", {"why": complaint(error)})
         yield Unjudged(rule_id, (), why)
 
 

@@ -153,8 +153,9 @@ def preset(preset_id: str) -> Preset:
     try:
         return presets()[preset_id]
     except KeyError:
-        msg = f"no preset of noise limits is called '{preset_id}'"
-        raise UnknownPresetError(msg) from None
+        raise UnknownPresetError(
+            "no preset of noise limits is called '{id}'", id=preset_id
+        ) from None
 
 
 def rounded_up_dba(level_dba: float) -> int | None:

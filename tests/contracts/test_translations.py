@@ -101,6 +101,9 @@ def test_the_finder_reads_every_book(book):
         ('def f(self, what):\n    return tr(what)\nf("Said for me")', {"Said for me"}),
         ('MORE = "{n} more"', {"{n} more"}),
         ('x: str = Field(title="Its name")', {"Its name"}),
+        ('raise EditError("One", {"k": 1})', {"One"}),
+        ('def f():\n    msg = "One"\n    raise EditError(msg)', {"One"}),
+        ('raise ValueError("told to programmers")', set()),
         ('"""Of {module}."""\nx = "key"\nSTYLE = "a {b}\\n c"', set()),
     ],
 )

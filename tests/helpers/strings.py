@@ -1,6 +1,7 @@
 """Finds every sentence the program can show, for the check of the translations."""
 
 import ast
+import builtins
 import re
 import tomllib
 from collections.abc import Iterable, Iterator, Mapping
@@ -9,7 +10,9 @@ from typing import Any
 
 ROOT = Path(__file__).resolve().parents[2]
 # Functions and classes whose first argument is a sentence for people.
-SPEAKERS = frozenset({"Text", "say", "tr", "translate"})
+SPEAKERS = frozenset({"Text", "say", "tr", "translate", "Said"})
+# What Python itself raises is told to programmers.
+BUILT_IN = frozenset(name for name in dir(builtins) if name.endswith("Error"))
 # Names of constants that hold sentences, one or many.
 TABLES = ("_WORDS", "_TEXT", "_TEXTS", "_LABELS", "_TITLES", "_SENTENCES")
 # Of each data book, by its path in resources/: its tables, and the fields that are sentences.
@@ -76,6 +79,9 @@ def _parsed(path: Path) -> ast.Module:
 def in_tree(tree: ast.Module) -> Iterator[str]:
     """The sentences in a module: said, kept in a table by its name, or a field's title."""
     known = dict(_constants(tree.body)) | dict(_imported(tree))
+    for node in ast.walk(tree):
+        if isinstance(node, ast.FunctionDef):
+            yield from _complaints(node)
     speakers = SPEAKERS | set(_passing_on(tree))
     for node in ast.walk(tree):
         if isinstance(node, ast.Call):
@@ -96,12 +102,24 @@ def _templates(tree: ast.Module) -> Iterator[str]:
 
 
 def _of_call(node: ast.Call, known: Constants, speakers: Iterable[str]) -> Iterator[str]:
-    if _name(node.func) in speakers and node.args:
+    name = _name(node.func)
+    if name in speakers and node.args:
         yield from _said(node.args[0], known)
+    elif name == "wrong" or (name.endswith("Error") and name not in BUILT_IN):
+        for one in node.args:
+            yield from _said(one, known)
     elif _name(node.func) == "Field":
         for keyword in node.keywords:
             if keyword.arg == "title":
                 yield from _table(keyword.value)
+
+
+def _complaints(function: ast.FunctionDef) -> Iterator[str]:
+    """The texts kept in a variable and raised from there."""
+    kept = dict(_constants(one for one in ast.walk(function) if isinstance(one, ast.stmt)))
+    for node in ast.walk(function):
+        if isinstance(node, ast.Raise) and isinstance(node.exc, ast.Call):
+            yield from _of_call(node.exc, kept, ())
 
 
 def _constants(body: Iterable[ast.stmt]) -> Iterator[tuple[str, ast.expr]]:

@@ -214,7 +214,8 @@ def test_the_limits_themselves_and_whole_numbers_are_taken(path, value):
         ),
         (
             {"placements.0.cords.0.id": "inlet"},
-            "placements.0.cords.0.id: 'inlet' is also the id at fixtures.0",
+            "placements.0.cords.0.id: 'inlet' is also the id at fixtures.0; "
+            "each id must be its own",
         ),
     ],
 )

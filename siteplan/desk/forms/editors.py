@@ -8,7 +8,7 @@ from PySide6.QtGui import QFocusEvent, QKeyEvent, QWheelEvent
 from PySide6.QtWidgets import QCheckBox, QComboBox, QLineEdit, QPlainTextEdit, QWidget
 
 from siteplan.desk.labels import choice_label
-from siteplan.desk.text import tr
+from siteplan.desk.text import tr, why
 from siteplan.errors import SiteplanError
 
 Commit = Callable[[object], None]
@@ -46,7 +46,7 @@ class LineEditor(QLineEdit):
             value = self._read(self.text())
         except SiteplanError as error:
             self._mark(bad=True)
-            self._refuse(str(error))
+            self._refuse(why(error))
             return
         self._commit(value)
 

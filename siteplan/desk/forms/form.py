@@ -24,7 +24,7 @@ from siteplan.desk.forms.schema import Path, Spec, signature, specs, value_at, w
 from siteplan.desk.forms.walls import wall_options
 from siteplan.desk.labels import field_label, model_label
 from siteplan.desk.session import Session
-from siteplan.desk.text import tr
+from siteplan.desk.text import tr, why
 from siteplan.desk.widgets import plain_label
 from siteplan.plan.base import Model
 from siteplan.plan.errors import EditError
@@ -297,7 +297,7 @@ class PartForm(QWidget):
             new = change(part)
             plan = things.replaced(self._session.plan, self.key, new)
         except EditError as error:
-            self.say(str(error))
+            self.say(why(error))
             self.refresh()
             return
         title = tr("Change {what}", what=things.label(part))

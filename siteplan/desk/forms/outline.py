@@ -26,7 +26,7 @@ def resized(part: Model, axis: int, size_m: float) -> Model:
     outline: Any = getattr(part, "outline", ())
     old = size_of(part)[axis]
     if size_m <= 0.0:
-        raise EditError(str(OutOfRangeError("size [m]", size_m, 0.0, 1000.0)))
+        raise EditError(OutOfRangeError("size [m]", size_m, 0.0, 1000.0).said)
     low = min(point[axis] for point in outline)
     factor = size_m / old
 

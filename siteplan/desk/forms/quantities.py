@@ -3,7 +3,7 @@
 import re
 from fractions import Fraction
 
-from siteplan.errors import UnitTextError
+from siteplan.errors import Said, UnitTextError
 from siteplan.units import L_PER_GAL, M_PER_IN, System, fahrenheit, parse_length
 
 _SIXTEENTHS = 16
@@ -91,7 +91,9 @@ def read(words: str, quantity: str, system: System) -> float:
 def _convert(value: float, unit: str, quantity: str, system: System, words: str) -> float:
     known = _UNITS.get(quantity, {})
     if unit and known and unit not in known:
-        raise UnitTextError(words[:40], f"a number with one of {', '.join(known)}")
+        raise UnitTextError(
+            words[:40], Said("a number with one of {units}", {"units": ", ".join(known)})
+        )
     if quantity == "volume":
         return value * known[unit or ("gal" if system == "feet" else "l")]
     if quantity == "temperature":

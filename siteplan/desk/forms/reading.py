@@ -6,9 +6,11 @@ from typing import Any
 from siteplan.desk.forms import quantities
 from siteplan.desk.forms.schema import Spec
 from siteplan.desk.labels import UNITS
-from siteplan.desk.text import tr
-from siteplan.errors import UnitTextError
+from siteplan.errors import Said, UnitTextError
 from siteplan.units import System
+
+_DATE_TEXT = "a date such as 2026-11-20"
+_CLOCK_TEXT = "a time of day such as 18:00"
 
 
 def read(spec: Spec, words: str, system: System) -> object:
@@ -29,16 +31,16 @@ def read(spec: Spec, words: str, system: System) -> object:
     _check_range(spec, value, words, system)
     if spec.sort == "whole" or spec.quantity == "gauge":
         if value != int(value):
-            raise UnitTextError(words, tr("a whole number"))
+            raise UnitTextError(words, "a whole number")
         return int(value)
     return value
 
 
 def _text(spec: Spec, words: str) -> str:
     if spec.name == "date" and words:
-        _check_form(words, "%Y-%m-%d", tr("a date such as 2026-11-20"))
+        _check_form(words, "%Y-%m-%d", _DATE_TEXT)
     if spec.quantity == "clock":
-        _check_form(words, "%H:%M", tr("a time of day such as 18:00"))
+        _check_form(words, "%H:%M", _CLOCK_TEXT)
         return words.zfill(5)
     return words
 
@@ -60,7 +62,7 @@ def _check_range(spec: Spec, value: float, words: str, system: System) -> None:
         name: f"{quantities.show(end, spec.quantity, system)} {UNITS.get(spec.name, '')}".strip()
         for name, end in (("low", low), ("high", high))
     }
-    raise UnitTextError(words[:40], tr("between {low} and {high}", **ends))
+    raise UnitTextError(words[:40], Said("between {low} and {high}", ends))
 
 
 def show(spec: Spec, value: Any, system: System) -> str:  # noqa: ANN401 - any value

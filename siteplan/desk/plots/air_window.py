@@ -28,7 +28,7 @@ from siteplan.desk.plots.graph import Graph
 from siteplan.desk.plots.wind_layer import NAME, wind_brush
 from siteplan.desk.session import Session
 from siteplan.desk.steps.base import button
-from siteplan.desk.text import manner, say, tr
+from siteplan.desk.text import manner, say, tr, why
 from siteplan.errors import SiteplanError
 from siteplan.plan import edits
 from siteplan.rules import carbon_monoxide_words as words
@@ -255,7 +255,7 @@ class AirWindow(QDialog):
         try:
             wind = wind_from_file(path)
         except (SiteplanError, OSError) as error:
-            self._dialogs.tell(self, str(error))
+            self._dialogs.tell(self, why(error))
             return
         self._session.edit(tr("Wind"), lambda plan: edits.with_fields(plan, wind=wind))
 

@@ -22,7 +22,7 @@ from siteplan.desk import things
 from siteplan.desk.actions import call_plain
 from siteplan.desk.making import Made
 from siteplan.desk.session import Session
-from siteplan.desk.text import tr
+from siteplan.desk.text import tr, why
 from siteplan.desk.widgets import plain_label
 from siteplan.errors import SiteplanError
 from siteplan.plan import Plan
@@ -134,7 +134,7 @@ class LengthField(QLineEdit):
         try:
             value = parse_length(self.text(), self._session.manner.system)
         except SiteplanError as error:
-            self._refuse(str(error))
+            self._refuse(why(error))
             return None
         if value < 0 or (value == 0 and not zero):
             self._refuse(tr("{name} must be more than nothing.", name=self.accessibleName()))

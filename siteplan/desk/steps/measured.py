@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
 
 from siteplan.desk.session import Session
 from siteplan.desk.steps.base import LengthField, button
-from siteplan.desk.text import manner, say, tr
+from siteplan.desk.text import manner, say, tr, why
 from siteplan.desk.widgets import plain_label
 from siteplan.errors import SiteplanError
 from siteplan.geometry.arrays import XY
@@ -90,7 +90,7 @@ class BearingsDialog(QDialog):
             self.told.setText("")
             return
         except SiteplanError as error:
-            self.told.setText(str(error))
+            self.told.setText(why(error))
             return
         gap = Quantity(found.closure_m, "length", "up")
         if found.precision == float("inf"):
@@ -112,7 +112,7 @@ class BearingsDialog(QDialog):
                 lambda plan: lot_by_bearings(plan, legs, balance=balance)[0],
             )
         except SiteplanError as error:
-            self.told.setText(str(error))
+            self.told.setText(why(error))
             return
         if done:
             self.accept()
@@ -173,7 +173,7 @@ class TapesDialog(QDialog):
         try:
             done = self._session.edit(tr("Place by tape"), change)
         except SiteplanError as error:
-            self.told.setText(str(error))
+            self.told.setText(why(error))
             return
         if done:
             if len(tapes) > 2:

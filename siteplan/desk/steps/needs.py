@@ -8,7 +8,7 @@ from siteplan.desk.forms.form import PartForm
 from siteplan.desk.forms.quantities import read, show
 from siteplan.desk.steps.base import StepPanel, ThingList, entry, labelled, side_by_side
 from siteplan.desk.steps.power_views import LegBars, load_detail, sum_words
-from siteplan.desk.text import tr
+from siteplan.desk.text import tr, why
 from siteplan.errors import SiteplanError
 from siteplan.power.appliances import appliances
 from siteplan.rules import power_report
@@ -105,7 +105,7 @@ class NeedsPanel(StepPanel):
             running = read(self.running.text(), "power", system)
             starting = read(self.starting.text(), "power", system) if self.starting.text() else None
         except SiteplanError as error:
-            self.session.refused.emit(str(error))
+            self.session.refused.emit(why(error))
             return
         name, kind = self.name.text().strip(), self.appliance
         volts = appliances()[kind].volts if kind in appliances() else 120.0

@@ -11,7 +11,7 @@ from siteplan.desk import things
 from siteplan.desk.forms.form import PartForm
 from siteplan.desk.session import Session
 from siteplan.desk.steps.base import StepPanel, button
-from siteplan.desk.text import tr
+from siteplan.desk.text import tr, why
 from siteplan.desk.widgets import plain_label
 from siteplan.errors import SiteplanError
 from siteplan.plan.store import write_whole
@@ -89,7 +89,7 @@ class PaperPanel(StepPanel):
         try:
             write_whole(path, content())
         except SiteplanError as error:
-            files.dialogs.tell(self._window, str(error))
+            files.dialogs.tell(self._window, why(error))
             return None
         self._window.say(tr("Written: {name}", name=path.name))
         return path

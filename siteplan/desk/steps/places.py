@@ -19,7 +19,7 @@ from siteplan.desk import making
 from siteplan.desk.dialogs import Dialogs
 from siteplan.desk.session import Session
 from siteplan.desk.steps.base import button
-from siteplan.desk.text import manner, say, tr
+from siteplan.desk.text import manner, say, tr, why
 from siteplan.desk.widgets import plain_label
 from siteplan.errors import SiteplanError
 from siteplan.plan import Plan, edits
@@ -84,7 +84,7 @@ class Places(QWidget):
         try:
             found = spots(plan, scene=self._session.scene)
         except SiteplanError as error:
-            self._session.refused.emit(str(error))
+            self._session.refused.emit(why(error))
             return
         self.found = found
         self._canvas.ways.show_spots(found.places)

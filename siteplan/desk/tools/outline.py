@@ -10,7 +10,7 @@ from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter
 from siteplan.desk.canvas import snap
 from siteplan.desk.canvas.frame import Frame, Point
 from siteplan.desk.palette import Palette
-from siteplan.desk.text import tr
+from siteplan.desk.text import tr, why
 from siteplan.desk.tools.base import Tool, draw_guides, draw_line, draw_tag, span
 from siteplan.errors import UnitTextError
 from siteplan.units import parse_length
@@ -86,7 +86,7 @@ class Corners(Tool):
         try:
             long = parse_length(words, self.session.manner.system)
         except UnitTextError as error:
-            self.session.refused.emit(str(error))
+            self.session.refused.emit(why(error))
             return False
         last, to = self.points[-1], self._next.at
         gap = math.dist(last, to)

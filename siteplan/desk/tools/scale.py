@@ -7,7 +7,7 @@ from PySide6.QtGui import QMouseEvent, QPainter
 from siteplan.desk.backdrop import rescaled
 from siteplan.desk.canvas.frame import Frame, Point
 from siteplan.desk.palette import Palette
-from siteplan.desk.text import tr
+from siteplan.desk.text import tr, why
 from siteplan.desk.tools.base import Tool, draw_line
 from siteplan.errors import SiteplanError
 from siteplan.plan import edits
@@ -58,7 +58,7 @@ class ScalePicture(Tool):
                 return False
             new = rescaled(backdrop, self.points[0], self.points[1], length_m)
         except SiteplanError as error:
-            self.session.refused.emit(str(error))
+            self.session.refused.emit(why(error))
             return False
         self.session.edit(
             tr("Scale the picture"), lambda plan: edits.with_fields(plan, backdrop=new)
