@@ -213,9 +213,8 @@ def test_the_limits_themselves_and_whole_numbers_are_taken(path, value):
             "loads.0.id: 'door' is also the id at openings.0; each id must be its own",
         ),
         (
-            {"placements.0.cords.0.id": "inlet"},
-            "placements.0.cords.0.id: 'inlet' is also the id at fixtures.0; "
-            "each id must be its own",
+            {"placements.0.cords.0.id": "door"},
+            "placements.0.cords.0.id: 'door' is also the id at openings.0; each id must be its own",
         ),
     ],
 )
