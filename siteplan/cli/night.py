@@ -64,7 +64,7 @@ def _levels(sound: "SoundReport", manner: Manner) -> Iterator[str]:
     if sound.rating_assumed:
         yield terminal.wrap(
             Text(
-                "The generator's rating is missing; a sound power of {power} is assumed.",
+                "The generator's sound rating is missing; a sound power of {power} is assumed.",
                 {"power": Quantity(sound.power_dba, "level", "up")},
             ).say(manner),
             "  ",

@@ -1,6 +1,8 @@
 """Plain words for the names of fields, choices and kinds: one table for forms, lists and rail."""
 
 from siteplan.desk.text import tr
+from siteplan.plan import Plan, edits
+from siteplan.plan.lot import Building, Opening
 
 FIELD_LABELS: dict[str, str] = {
     "accuracy": "Accuracy of the drawing",
@@ -269,6 +271,22 @@ MODEL_LABELS: dict[str, str] = {
     "WindSector": "Wind direction",
 }
 
+# What the things of a typical lot are called, by the id they begin with.
+START_LABELS: dict[str, str] = {
+    "back-door": "Back door",
+    "back-window-1": "Back window 1",
+    "back-window-2": "Back window 2",
+    "front-door": "Front door",
+    "front-window-1": "Front window 1",
+    "front-window-2": "Front window 2",
+    "garage": "Garage",
+    "garage-door": "Garage door",
+    "house": "House",
+    "neighbour-back": "Neighbour behind",
+    "neighbour-left": "Left neighbour",
+    "neighbour-right": "Right neighbour",
+}
+
 UNITS: dict[str, str] = {
     "hours": "h",
     "cooling_min": "min",
@@ -294,6 +312,20 @@ def choice_label(value: object) -> str:
 def kind_label(kind: str) -> str:
     """Return the plain word for a kind of thing."""
     return tr(KIND_LABELS[kind])
+
+
+def named_start(plan: Plan) -> Plan:
+    """Return a typical lot with its buildings and openings named in the reader's language."""
+
+    def named(one: Building | Opening) -> Building | Opening:
+        return edits.changed(one, name=tr(START_LABELS[one.id]))
+
+    return edits.with_fields(
+        plan,
+        title=tr(plan.title),
+        buildings=tuple(named(one) for one in plan.buildings),
+        openings=tuple(named(one) for one in plan.openings),
+    )
 
 
 def model_label(name: str) -> str:

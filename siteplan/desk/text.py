@@ -37,6 +37,11 @@ def why(error: Exception) -> str:
     return say(complaint(error)) if isinstance(error, SiteplanError) else str(error)
 
 
+def size(value_m: float) -> str:
+    """Return a size that was drawn or typed [m], rounded to the nearest, for it is no limit."""
+    return _Voice.manner.show(Quantity(value_m, "length", "near"))
+
+
 def length(value_m: float) -> str:
     """Return a length [m], rounded down, in the reader's units."""
     return _Voice.manner.show(Quantity(value_m, "length", "down"))

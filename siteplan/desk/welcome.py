@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QPushButton, QVBoxLayout, QWi
 
 from siteplan.desk.forms.editors import Choice
 from siteplan.desk.forms.quantities import exact_length
+from siteplan.desk.labels import named_start
 from siteplan.desk.session import Session
 from siteplan.desk.steps.base import LengthField, button, labelled, side_by_side
 from siteplan.desk.text import tr
@@ -131,7 +132,7 @@ class Welcome(QFrame):
                 return
             sizes[name] = value
         start = self._placed(resized(self.start, **sizes))
-        if self._session.edit(tr("Draw lot and house"), lambda _: plan_from(start)):
+        if self._session.edit(tr("Draw lot and house"), lambda _: named_start(plan_from(start))):
             self._ways["begun"]()
 
     def _placed(self, start: Start) -> Start:

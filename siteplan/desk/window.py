@@ -363,6 +363,8 @@ class Window(QMainWindow):
         self._settle.stop()
         self._live.stop()
         self._quiet.stop()
+        if self.canvas is not None:
+            self.canvas.ways.stop()
         # On its way out it would report that it is empty to a window that is half gone.
         self.session.undo_stack.blockSignals(True)
         self.recovery.close()

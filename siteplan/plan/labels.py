@@ -1,4 +1,4 @@
-"""What to call a thing in a sentence: the user's name for it, else its kind and id."""
+"""What to call a thing in a sentence: the user's name for it, else its kind and number or id."""
 
 from collections.abc import Mapping
 from typing import Protocol
@@ -76,5 +76,8 @@ def label(thing: Named) -> Text:
         return Text("{name}", {"name": thing.name})
     kind = str(getattr(thing, "kind", "") or getattr(thing, "place", ""))
     if kind in KIND_WORDS:
-        return Text("{kind} {id}", {"kind": Text(KIND_WORDS[kind]), "id": thing.id})
+        # The id that a new thing gets says its kind once more: only its number is news.
+        rest = thing.id.removeprefix(f"{kind}-")
+        told = rest if rest.isdigit() else thing.id
+        return Text("{kind} {id}", {"kind": Text(KIND_WORDS[kind]), "id": told})
     return Text("{name}", {"name": thing.id})

@@ -68,7 +68,8 @@ def under_roof(scene: Scene, _standing: Standing) -> Iterator[Outcome]:
     checked = len(scene.plan.buildings) + len(scene.setting.shelters)
     if not checked:
         yield Unjudged(book.id, (), Text("no building or other roof is drawn"), not_drawn=True)
-    elif not len(eaves) and not over:
+    elif not len(eaves) and not over and not (scene.wall_m <= 0.0).any():
+        # In a building it stands under that roof too; `indoors` says so.
         what = Text("The generator stands clear of every roof drawn.")
         yield Met(book.id, (), what, book.sources, checked=checked)
 

@@ -116,8 +116,14 @@ class Review(NamedTuple):
         return self.findings[0].signal if self.findings else None
 
 
+_ROOFED = frozenset({"indoors", "under-roof"})
+
+
 def gather(outcomes: "list[Outcome]") -> Review:
-    """Return a review of these outcomes: worst first, then by shortest margin, then by name."""
+    """Return a review of these outcomes: worst first, then by shortest margin, then by name.
+
+    Of equals, a machine in a building or under a roof comes first: no distance mends that.
+    """
     findings = [one for one in outcomes if isinstance(one, Finding)]
     findings.sort(key=_urgency)
     return Review(
@@ -127,9 +133,10 @@ def gather(outcomes: "list[Outcome]") -> Review:
     )
 
 
-def _urgency(finding: Finding) -> tuple[int, float, str, tuple[str, ...]]:
+def _urgency(finding: Finding) -> tuple[int, bool, float, str, tuple[str, ...]]:
     margin = 0.0 if finding.margin is None else finding.margin.value
-    return (-severity(finding.signal), margin, finding.rule, finding.subjects)
+    open_air = finding.rule not in _ROOFED
+    return (-severity(finding.signal), open_air, margin, finding.rule, finding.subjects)
 
 
 def figures(outcome: Finding | Met) -> dict[str, float]:

@@ -71,7 +71,7 @@ def test_without_a_rating_or_a_limit_that_is_said():
     plan = full_plan(machine=changed(MACHINE, sound=None), outage=Outage())
     text = " ".join(records(plan)).replace("\n", " ")
     assert "No sound rating is entered" in text
-    assert "no limit" in text
+    assert "no limit entered" in text
 
 
 def test_curves_are_drawn_within_their_sheet_with_alarm_points():

@@ -25,4 +25,9 @@ def test_the_users_name_comes_first_and_else_kind_and_id():
     house = small_plan().buildings[0]
     assert label(house).say() == "dwelling house"
     assert label(house.model_copy(update={"name": "Nº {3}\x1b[0m"})).say() == "Nº {3}[0m"
+    # A new thing's id repeats its kind, so only its number is told.
+    assert label(house.model_copy(update={"id": "dwelling-2"})).say() == "dwelling 2"
+    assert label(house.model_copy(update={"id": "dwelling-east"})).say() == (
+        "dwelling dwelling-east"
+    )
     assert label(small_plan().placements[0]).say() == "yard"

@@ -38,6 +38,8 @@ def test_in_any_building_is_danger(kind, owner):
     assert found.evidence[0].shape == "area"
     assert found.evidence[0].points == OVER
     assert not met(plan, "indoors")
+    # What stands in a building does not stand clear of every roof.
+    assert not met(plan, "under-roof")
 
 
 @pytest.mark.parametrize(("gap", "expected"), [(-HAIR, "DANGER"), (0.0, "DANGER"), (HAIR, "met")])

@@ -96,6 +96,15 @@ def test_severity_runs_from_none_to_danger():
     assert [severity(word) for word in words] == [0, 1, 2, 3, 4]
 
 
+@pytest.mark.parametrize("rule", ["indoors", "under-roof"])
+def test_a_roofed_machine_comes_first_among_dangers_but_after_no_worse_word(rule):
+    roofed = finding("DANGER", rule)
+    near = finding("DANGER", "separation-opening", margin=-5.0)
+    assert gather([near, roofed]).findings == (roofed, near)
+    mild = finding("CAUTION", rule)
+    assert gather([mild, near]).findings == (near, mild)
+
+
 def test_a_review_is_ordered_worst_first_then_by_margin_rule_and_subject():
     expected = [
         finding("DANGER", margin=-1.0),

@@ -145,12 +145,19 @@ class Ways:
         """Wait until no zone is being computed."""
         self._zoning.wait()
 
+    def stop(self) -> None:
+        """Ask for nothing more, and wait until nothing is being computed."""
+        self._later.stop()
+        self._hover.stop()
+        self._zoning.stop()
+
     def _tell(self) -> None:
         if self._zone is None or self._at is None or not self._wanted:
             return
         found = self._zone.barring(self._at)
         if found:
-            lines = [f"{say_signal(one.signal)}: {say(one.what)}" for one in found[:_MOST_TOLD]]
+            lines = [tr("If the generator stood here:")]
+            lines += [f"{say_signal(one.signal)}: {say(one.what)}" for one in found[:_MOST_TOLD]]
             if len(found) > _MOST_TOLD:
                 lines.append(tr("and {count} more", count=len(found) - _MOST_TOLD))
         elif self._zone.ground.contains(_point(self._at)):

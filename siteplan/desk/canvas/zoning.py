@@ -12,6 +12,8 @@ from siteplan.suggest.zone import StandingZone, standing_zone
 _STILL_PARTS = ("lot", "buildings", "openings", "surroundings", "fixtures", "machine",
                 "accuracy", "overrides", "backdrop", "outage")  # fmt: skip
 
+_TURNS_DEG = (0.0, 45.0, 90.0, 135.0, 180.0, 225.0, 270.0, 315.0)
+
 
 def same_ground(one: Plan, other: Plan) -> bool:
     """Tell whether two states of a plan leave the machine the same ground."""
@@ -40,6 +42,20 @@ def _cords(plan: Plan) -> object:
     return None if plan.placement is None else plan.placement.cords
 
 
+def zone_of(plan: Plan, turn_deg: float | None) -> StandingZone:
+    """Return the zone of a machine turned so; of one that stands nowhere, the widest of all turns.
+
+    Raises
+    ------
+    NoMachineError
+        If the plan has no machine.
+    """
+    if turn_deg is not None or plan.placement is not None:
+        return standing_zone(plan, turn_deg)
+    zones = (standing_zone(plan, turn) for turn in _TURNS_DEG)
+    return max(zones, key=lambda zone: zone.allowed.area)
+
+
 class _Done(QObject):
     """Brings a result back to the drawing's thread."""
 
@@ -57,7 +73,7 @@ class _Work(QRunnable):
         """Compute, and hand over."""
         zone: StandingZone | None = None
         with contextlib.suppress(SiteplanError):
-            zone = standing_zone(*self._asked)
+            zone = zone_of(*self._asked)
             # What is painted is computed here, not when it is first painted.
             _ = zone.allowed, zone.preferred
         # The window may have been closed meanwhile.
@@ -101,6 +117,13 @@ class Zoning(QObject):
     def wait(self) -> None:
         """Wait until nothing is being computed."""
         self._pool.waitForDone()
+
+    def stop(self) -> None:
+        """Compute nothing more; a thread that outlives the window it reports to ends in a crash."""
+        self._number += 1
+        self._asked = None
+        self._pool.clear()
+        self.wait()
 
     def _take(self, number: int, zone: object) -> None:
         if number != self._number:

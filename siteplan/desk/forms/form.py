@@ -18,7 +18,7 @@ from siteplan.desk import things
 from siteplan.desk.forms import reading
 from siteplan.desk.forms.editors import Choice, LineEditor, NoteEditor, Tick, choices, named, yes_no
 from siteplan.desk.forms.fresh import fresh_part
-from siteplan.desk.forms.outline import resized, size_of
+from siteplan.desk.forms.outline import corner_of, resized, shifted, size_of
 from siteplan.desk.forms.refer import options as refer_options
 from siteplan.desk.forms.schema import Path, Spec, signature, specs, value_at, with_value
 from siteplan.desk.forms.walls import wall_options
@@ -28,6 +28,7 @@ from siteplan.desk.text import tr, why
 from siteplan.desk.widgets import plain_label
 from siteplan.plan.base import Model
 from siteplan.plan.errors import EditError
+from siteplan.plan.lot import Lot
 
 
 class _Editor(Protocol):
@@ -96,6 +97,8 @@ class PartForm(QWidget):
         column.addLayout(grid)
         if not path and hasattr(part, "outline"):
             self._add_size(grid)
+            if not isinstance(part, Lot):
+                self._add_corner(grid)
         for spec in specs(type(part)):
             if self._only and not path and spec.name not in self._only:
                 continue
@@ -227,6 +230,20 @@ class PartForm(QWidget):
             editor = self._line(spec, self._size_commit(axis))
             self._place(grid, label, editor, _size_reader(axis))
 
+    def _add_corner(self, grid: QGridLayout) -> None:
+        for axis, label in ((0, tr("From the left lot line")), (1, tr("From the lower lot line"))):
+            spec = Spec("corner", "quantity", quantity="length")
+            editor = self._line(spec, self._corner_commit(axis))
+            self._place(grid, label, editor, _corner_reader(self._session, axis))
+
+    def _corner_commit(self, axis: int) -> Callable[[object], None]:
+        read = _corner_reader(self._session, axis)
+
+        def commit(value: object) -> None:
+            self._edit(lambda part: shifted(part, axis, cast("float", value) - read(part)))
+
+        return commit
+
     def _size_commit(self, axis: int) -> Callable[[object], None]:
         def commit(value: object) -> None:
             self._edit(lambda part: resized(part, axis, cast("float", value)))
@@ -347,6 +364,10 @@ def _reader(path: Path, place: int) -> Callable[[Model], object]:
         return None if point is None else point[place]
 
     return read
+
+
+def _corner_reader(session: Session, axis: int) -> Callable[[Model], float]:
+    return lambda part: corner_of(part, session.plan.lot)[axis]
 
 
 def _size_reader(axis: int) -> Callable[[Model], object]:

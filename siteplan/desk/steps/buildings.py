@@ -12,7 +12,7 @@ from siteplan.desk.steps.base import (
     labelled,
     side_by_side,
 )
-from siteplan.desk.text import length, tr
+from siteplan.desk.text import size, tr
 from siteplan.desk.tools.outline import Corners
 
 KINDS = (
@@ -69,7 +69,7 @@ class BuildingsPanel(StepPanel):
         plan = self.session.plan
         self.list.show_things(
             [
-                entry(plan, one.id, f"{length(size_of(one)[0])} × {length(size_of(one)[1])}")
+                entry(plan, one.id, f"{size(size_of(one)[0])} × {size(size_of(one)[1])}")
                 for one in plan.buildings
             ]
         )
@@ -80,7 +80,7 @@ class BuildingsPanel(StepPanel):
         depth = self.depth_field.length_m() if width is not None else None
         if width is None or depth is None:
             return
-        at = making.building_place(self.session.plan, width, depth)
+        at = making.building_place(self.session.plan, self.kind, width, depth)
         outline = making.shape_outline(self.shape, width, depth, at)
         self.add(tr("Add building"), lambda plan: making.add_building(plan, self.kind, outline))
         self.canvas.show_if_hidden(outline)

@@ -215,7 +215,7 @@ def _power(report: SoundReport) -> str:
         return tr("No generator stands on the plan yet.")
     power = Quantity(report.power_dba, "level", "up")
     if report.rating_assumed:
-        return tr("The generator's rating is missing; a sound power of {power} is assumed.",
+        return tr("The generator's sound rating is missing; a sound power of {power} is assumed.",
                   power=power)  # fmt: skip
     band = Quantity(report.uncertainty_db, "count", "up")
     return tr("Sound power {power}; each level may be off by {band} dB.", power=power, band=band)
@@ -234,7 +234,7 @@ def _cells(one: Heard) -> tuple[str, ...]:
 def _verdict(one: Heard, *, night: bool) -> str:
     limit = one.limits.night_dba if night else one.limits.day_dba
     if limit is None:
-        return tr("no limit")
+        return tr("no limit entered")
     found = one.verdict(night=night)
     word = tr("not judged") if found is None else tr(_VERDICT_WORDS[found])
     shown = Quantity(limit, "level", "down")

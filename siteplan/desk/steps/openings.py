@@ -15,7 +15,7 @@ from siteplan.desk.steps.base import (
     labelled,
     side_by_side,
 )
-from siteplan.desk.text import length, tr
+from siteplan.desk.text import size, tr
 from siteplan.desk.tools.place import OnWallTool
 from siteplan.plan import edits
 
@@ -83,7 +83,7 @@ class OpeningsPanel(StepPanel):
         self.list_title.setVisible(bool(plan.openings))
         self.list.show_things(
             [
-                entry(plan, one.id, f"{things.label_of(plan, one.building)}, {length(one.width_m)}")
+                entry(plan, one.id, f"{things.label_of(plan, one.building)}, {size(one.width_m)}")
                 for one in plan.openings
             ]
         )

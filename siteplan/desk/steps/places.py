@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 from siteplan.desk import making
+from siteplan.desk.actions import call_plain
 from siteplan.desk.dialogs import Dialogs
 from siteplan.desk.session import Session
 from siteplan.desk.steps.base import button
@@ -46,6 +47,8 @@ class Places(QWidget):
         column.setSpacing(8)
         self.tick = QCheckBox(tr("Show where it can stand"))
         self.tick.toggled.connect(canvas.ways.want)
+        self.key = plain_label(muted=True, wrap=True)
+        self.tick.toggled.connect(call_plain(self._show_key))
         self.ask = button(tr("Find the best places"), self.look)
         self.words = plain_label(wrap=True)
         self.list = QListWidget()
@@ -56,7 +59,15 @@ class Places(QWidget):
         self.list.currentRowChanged.connect(self._choose)
         self.here = button(tr("Stand it here"), self.stand)
         self.side_by_side = button(tr("Places side by side"), self.show_table)
-        for one in (self.tick, self.ask, self.words, self.list, self.here, self.side_by_side):
+        for one in (
+            self.tick,
+            self.key,
+            self.ask,
+            self.words,
+            self.list,
+            self.here,
+            self.side_by_side,
+        ):
             column.addWidget(one)
         self.refresh()
 
@@ -68,10 +79,30 @@ class Places(QWidget):
             self.found = None
         self.tick.setEnabled(plan.machine is not None)
         self.ask.setEnabled(plan.machine is not None)
+        self._show_key()
         self.words.setVisible(self.found is not None)
         self.list.setVisible(self.found is not None and bool(self.found.places))
         self.here.setVisible(self.list.isVisibleTo(self) and self._standing())
         self.side_by_side.setVisible(len(plan.placements) > 1 and plan.machine is not None)
+
+    def _show_key(self) -> None:
+        """Say what the colours mean, or what must come first."""
+        machine = self._session.plan.machine
+        if machine is None:
+            self.key.setText(tr("Choose the kind of generator below first."))
+        elif self._session.plan.placement is None:
+            text = tr(
+                "Tinted: it can stand there, with the exhaust turned well. Stronger: better "
+                "still. Rest the pointer to read what bars a place."
+            )
+            self.key.setText(text)
+        else:
+            text = tr(
+                "Tinted: it can stand there, turned as it is now. Stronger: better still. "
+                "Rest the pointer to read what bars a place."
+            )
+            self.key.setText(text)
+        self.key.setVisible(machine is None or self.tick.isChecked())
 
     def _standing(self) -> bool:
         row = self.list.currentRow()

@@ -210,8 +210,10 @@ def way_card(one: Compared, *, chosen: bool) -> tuple[str, tuple[str, ...]]:
                 limit=Quantity(way.limit_w, "power", "down"),
             )
         )
-        lost = Quantity(100.0 * way.drop_total, "percent", "up")
-        lines.append(tr("Loses {lost} of the voltage.", lost=lost))
+        if way.serves:
+            # With nothing on it no voltage is lost, which says nothing about the way.
+            lost = Quantity(100.0 * way.drop_total, "percent", "up")
+            lines.append(tr("Loses {lost} of the voltage.", lost=lost))
     for remark in sorted(one.remarks, key=lambda each: SIGNALS.index(each.signal)):
         word = tr(_WORDS[remark.signal])
         lines.append(f"{SYMBOLS[remark.signal]} {word}: {say(remark.text)}")

@@ -70,7 +70,7 @@ def _limit(subject: Subject, value_dba: float | None) -> str:
 
 def _verdict(subject: Subject, one: Heard, *, night: bool) -> Cell:
     if (one.limits.night_dba if night else one.limits.day_dba) is None:
-        return subject.say("no limit")
+        return subject.say("no limit entered")
     found = one.verdict(night=night)
     if found is None:
         return Word("UNJUDGED", subject.say("not judged"))
