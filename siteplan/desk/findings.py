@@ -24,7 +24,7 @@ from PySide6.QtWidgets import (
 
 from siteplan.desk import signals
 from siteplan.desk.palette import Palette, scaled
-from siteplan.desk.text import say, tr
+from siteplan.desk.text import manner, say, tr
 from siteplan.rules.book import titled
 from siteplan.rules.findings import Finding, Met, Review, Unjudged
 
@@ -53,21 +53,13 @@ def rows(review: Review) -> list[Row]:
     Checks that want the same data are one row.
     """
     found = [Row(one.signal, say(one.what), say(one.do), one) for one in review.findings]
-    open_questions = wanted(review)
+    open_questions = review.wanted(manner())
     if open_questions:
         found.append(Row(None, tr("Not judged")))
         found += [Row("UNJUDGED", _begun(words), "", one) for words, one in open_questions.items()]
     if review.met:
         found.append(Row(None, tr("Checked and met")))
         found += [Row("MET", say(titled(one.rule, one.what)), "", one) for one in review.met]
-    return found
-
-
-def wanted(review: Review) -> dict[str, Unjudged]:
-    """Return what is missing for a judgement, each thing once, with one rule that waits for it."""
-    found: dict[str, Unjudged] = {}
-    for one in review.unjudged:
-        found.setdefault(say(one.missing), one)
     return found
 
 
@@ -322,7 +314,7 @@ def counts(review: Review) -> str:
     parts = (
         tr("1 finding") if found == 1 else tr("{count} findings", count=found),
         tr("1 met") if met == 1 else tr("{count} met", count=met),
-        tr("{count} not judged", count=len(wanted(review))),
+        tr("{count} not judged", count=len(review.wanted(manner()))),
     )
     return ", ".join(parts)
 

@@ -95,7 +95,7 @@ def _compared(plan: Plan, placement: Placement, previous: Scene | None) -> Compa
         placement=placement,
         worst=found.worst,
         counts={one: sum(f.signal == one for f in found.findings) for one in SIGNALS},
-        unjudged=len(found.unjudged),
+        unjudged=len(found.wanted()),
         opening_m=_nearest_m(plan, scene.opening_m[scene.setting.counts]),
         dwelling_m=_nearest_m(plan, scene.wall_m[scene.setting.occupied]),
         cord_m=_cords_m(scene),

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QAbstractButton, QApplication, QLabel, QWidget
 
 from siteplan.assets import sample
 from siteplan.desk import things
-from siteplan.desk.findings import counts, wanted
+from siteplan.desk.findings import counts
 from siteplan.desk.palette import LIGHT
 from siteplan.desk.signals import PANELS, word
 from siteplan.desk.steps.table import steps
@@ -293,7 +293,7 @@ def test_counts_tell_one_from_many_and_missing_data_once(qapp, findings, met, mi
         tuple(Unjudged(f"r{place}", (), Text(one)) for place, one in enumerate(missing)),
     )
     assert counts(review) == words
-    assert wanted(review).keys() == set(missing)
+    assert review.wanted().keys() == set(missing)
 
 
 def test_counts_of_window_and_step_agree_with_the_list(demo_window):

@@ -3,7 +3,6 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from siteplan.desk.findings import wanted
 from siteplan.desk.making import PATH_FIXTURES
 from siteplan.desk.text import tr
 from siteplan.plan import Plan
@@ -93,7 +92,7 @@ def _needs(plan: Plan, _review: Review) -> State:
 
 
 def _check(_plan: Plan, review: Review) -> State:
-    open_questions = len(wanted(review))
+    open_questions = len(review.wanted())
     missing = tr("{count} not judged", count=open_questions) if open_questions else ""
     return State(_count(review.findings), missing)
 

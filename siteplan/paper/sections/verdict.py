@@ -13,7 +13,7 @@ def verdict(subject: Subject) -> Block:
     """Return the whole in one panel."""
     review = subject.review
     if review.worst is None:
-        unjudged = len(review.unjudged)
+        unjudged = len(review.wanted())
         text = subject.say(
             "That is not leave to run it. Not judged for want of data: {count}.",
             count=unjudged,
@@ -26,7 +26,7 @@ def verdict(subject: Subject) -> Block:
         "Findings of this kind: {count}. Findings in all: {all}. Not judged: {open}.",
         count=len(worst),
         all=len(review.findings),
-        open=len(review.unjudged),
+        open=len(review.wanted()),
     )
     return Panel(review.worst, subject.say(review.worst), title, text)
 
