@@ -64,7 +64,8 @@ class Face(QWidget):
         split.addWidget(self.middle)
         split.addWidget(self._right())
         split.setStretchFactor(1, 1)
-        split.setSizes([round(one * self._scale) for one in _WIDTHS])
+        left, middle, right = _WIDTHS
+        split.setSizes([round(left * self._scale), middle, round(right * self._scale**0.6)])
         split.setChildrenCollapsible(False)
         split.setHandleWidth(_GAP_PX)
         return split
@@ -88,7 +89,8 @@ class Face(QWidget):
         right.setSizes(_HEIGHTS)
         right.setChildrenCollapsible(False)
         right.setHandleWidth(_GAP_PX)
-        right.setMinimumWidth(round(318 * self._scale))
+        # Findings wrap, so they leave to the drawing what room they can.
+        right.setMinimumWidth(round(318 * self._scale**0.6))
         return right
 
     def _foot(self) -> QWidget:

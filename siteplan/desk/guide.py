@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QImage
+from PySide6.QtGui import QImage, QKeySequence
 from PySide6.QtWidgets import (
     QDialog,
     QHeaderView,
@@ -92,7 +92,9 @@ def _keys(window: "Window") -> QWidget:
     table.verticalHeader().hide()
     for row, action in enumerate(actions):
         table.setItem(row, 0, QTableWidgetItem(action.text()))
-        keys = ", ".join(one.toString() for one in action.shortcuts())
+        keys = ", ".join(
+            one.toString(QKeySequence.SequenceFormat.NativeText) for one in action.shortcuts()
+        )
         table.setItem(row, 1, QTableWidgetItem(keys))
     table.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
     return table

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QRectF, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import (
     QAbstractButton,
@@ -20,7 +20,7 @@ from siteplan.plan import Plan
 from siteplan.rules.findings import Review
 
 _HEIGHT_PX = 44
-_LEAST_PANEL_PX = 200
+_LEAST_PANEL_LINES = 11
 
 
 class _Row(QAbstractButton):
@@ -136,7 +136,7 @@ class Rail(QFrame):
         outside = QVBoxLayout(self)
         outside.setContentsMargins(1, 6, 1, 6)
         # With large letters the rows alone may be taller than the window.
-        scroll = QScrollArea()
+        self._scroll = scroll = QScrollArea()
         scroll.setWidgetResizable(True)
         scroll.setFrameShape(QFrame.Shape.NoFrame)
         scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
@@ -179,7 +179,7 @@ class Rail(QFrame):
         self._panels[name] = panel
         # A panel that was never opened must go with the rail, too.
         panel.setParent(self)
-        panel.setMinimumHeight(_LEAST_PANEL_PX)
+        panel.setMinimumHeight(_LEAST_PANEL_LINES * self.fontMetrics().height())
         panel.hide()
         if self.current == name:
             self.current = ""
@@ -201,7 +201,17 @@ class Rail(QFrame):
             self._column.insertWidget(self.names.index(name) + 1, panel, 100)
             panel.show()
             self._panel = panel
+        QTimer.singleShot(0, self, self._show_current)
         self.step_chosen.emit(name)
+
+    def _show_current(self) -> None:
+        """Bring the open step into view, its row above all."""
+        row = self._rows.get(self.current)
+        if row is None:
+            return
+        if self._panel is not None:
+            self._scroll.ensureWidgetVisible(self._panel, 0, 0)
+        self._scroll.ensureWidgetVisible(row, 0, 0)
 
     def show_plan(self, plan: Plan, review: Review) -> None:
         """Show how far each step is."""

@@ -103,7 +103,6 @@ class Roll(QDialog):
         self.table.verticalHeader().hide()
         self.table.verticalHeader().setDefaultSectionSize(max(28, self.fontMetrics().height() + 10))
         self.table.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
-        self.table.horizontalHeader().setStretchLastSection(True)
         column = QVBoxLayout(self)
         column.addWidget(self.hint)
         column.addWidget(self.table)

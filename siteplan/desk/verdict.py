@@ -1,7 +1,7 @@
 """The banner over the findings: the worst signal word and how many there are."""
 
-from PySide6.QtCore import QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QPainter, QPaintEvent
+from PySide6.QtCore import QRect, QRectF, QSize, Qt
+from PySide6.QtGui import QColor, QFontMetrics, QPainter, QPaintEvent
 from PySide6.QtWidgets import QWidget
 
 from siteplan.desk import signals
@@ -19,11 +19,31 @@ class Verdict(QWidget):
         self._palette = palette
         self._state: signals.State | None = None
         self._word = self._counts = ""
+        policy = self.sizePolicy()
+        policy.setHeightForWidth(True)
+        self.setSizePolicy(policy)
         self.show_review(Review(), standing=False)
 
     def sizeHint(self) -> QSize:
         """Return the room it needs."""
-        return QSize(240, round(self.fontMetrics().height() * 3.4))
+        return QSize(240, self._usual_height())
+
+    def _usual_height(self) -> int:
+        return round(self.fontMetrics().height() * 3.4)
+
+    def heightForWidth(self, width: int) -> int:
+        """Return the height that the counts take, so that none is cut off."""
+        small = QFontMetrics(scaled(self.font(), 0.85))
+        room = QRect(0, 0, width - round(self._left()) - 8, 0)
+        wrapped = small.boundingRect(room, int(Qt.TextFlag.TextWordWrap.value), self._counts)
+        return self._usual_height() + max(0, wrapped.height() - small.height())
+
+    def _left(self) -> float:
+        """Return where the words begin."""
+        return 14.0 if self._state is None else 24.0 + self._side()
+
+    def _side(self) -> float:
+        return max(26.0, self.fontMetrics().height() * 1.4)
 
     def minimumSizeHint(self) -> QSize:
         """Return the least room it needs."""
@@ -46,6 +66,7 @@ class Verdict(QWidget):
             self._state, self._word, self._counts = state, word, counted
             self.setAccessibleName(f"{word}. {counted}")
             self.setToolTip(counted)
+            self.updateGeometry()
             self.update()
 
     def restyle(self, palette: Palette) -> None:
@@ -66,22 +87,19 @@ class Verdict(QWidget):
         painter.setPen(QColor(self._palette.border if plain else colour))
         painter.setBrush(QColor(colour))
         painter.drawRoundedRect(box, 8, 8)
-        left = 14.0
         if self._state is not None:
-            side = max(26.0, self.fontMetrics().height() * 1.4)
-            place = QRectF(left, box.center().y() - side / 2, side, side)
+            side = self._side()
+            place = QRectF(14.0, box.center().y() - side / 2, side, side)
             self._paint_symbol(painter, place, plain=plain)
-            left += side + 10
+        left, half = self._left(), self._usual_height() / 2
         painter.setPen(QColor(letters))
         painter.setFont(scaled(self.font(), 1.25, bold=True))
-        upper = QRectF(left, 0, box.width() - left - 8, box.height() / 2 + 2)
+        upper = QRectF(left, 0, box.width() - left - 8, half + 2)
         painter.drawText(upper, Qt.AlignmentFlag.AlignBottom, self._word)
         painter.setFont(scaled(self.font(), 0.85))
-        lower = QRectF(left, box.height() / 2 + 3, box.width() - left - 8, box.height() / 2 - 4)
-        shown = painter.fontMetrics().elidedText(
-            self._counts, Qt.TextElideMode.ElideRight, int(lower.width())
-        )
-        painter.drawText(lower, Qt.AlignmentFlag.AlignTop, shown)
+        lower = QRectF(left, half + 3, box.width() - left - 8, box.height() - half - 4)
+        flags = int(Qt.AlignmentFlag.AlignTop.value) | int(Qt.TextFlag.TextWordWrap.value)
+        painter.drawText(lower, flags, self._counts)
 
     def _paint_symbol(self, painter: QPainter, place: QRectF, *, plain: bool) -> None:
         if self._state is None:

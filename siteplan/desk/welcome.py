@@ -4,9 +4,10 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from typing import Literal
 
-from PySide6.QtCore import QEvent, QObject
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtCore import QEvent, QObject, Qt
+from PySide6.QtWidgets import QComboBox, QFrame, QScrollArea, QVBoxLayout, QWidget
 
+from siteplan.desk.flow import Columns, columns
 from siteplan.desk.forms.editors import Choice
 from siteplan.desk.forms.quantities import exact_length
 from siteplan.desk.labels import named_start
@@ -17,7 +18,8 @@ from siteplan.desk.widgets import plain_label
 from siteplan.plan.starts import Start, plan_from, resized, starts
 from siteplan.units import M_PER_FT
 
-_WIDTH_PX = 440
+_WIDTH_PX, _EDGE_PX = 440, 12
+_USUAL_LINE_PX = 18.0
 _ROUND_M = {"feet": M_PER_FT, "metres": 0.5}
 _SIZES = ("lot_width_m", "lot_depth_m", "house_width_m", "house_depth_m")
 
@@ -32,11 +34,20 @@ class Welcome(QFrame):
         self._room, self._session, self._ways = room, session, ways
         self.start = next(iter(starts().values()))
         self.setProperty("role", "card")
-        self.setFixedWidth(_WIDTH_PX)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(28, 22, 28, 22)
+        # With large letters it may be taller than the drawing.
+        self._scroll = QScrollArea()
+        self._scroll.setWidgetResizable(True)
+        self._scroll.setFrameShape(QFrame.Shape.NoFrame)
+        self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        outside = QVBoxLayout(self)
+        outside.setContentsMargins(2, 2, 2, 2)
+        outside.addWidget(self._scroll)
+        self._inside = QWidget()
+        column = QVBoxLayout(self._inside)
+        column.setContentsMargins(26, 20, 26, 20)
         column.setSpacing(9)
-        column.addWidget(plain_label(tr("Draw the lot"), bold=True, scale=1.4))
+        column.addWidget(plain_label(tr("Draw the lot"), bold=True, wrap=True, scale=1.4))
         column.addWidget(
             plain_label(
                 tr("Type its width and depth, and the house's, in any form: 80', 24 m, 960 in."),
@@ -74,33 +85,30 @@ class Welcome(QFrame):
         self.draw = button(tr("Draw lot and house"), self.begin, main=True)
         column.addWidget(self.draw)
         column.addSpacing(6)
-        self.buttons: dict[str, QPushButton] = {}
         column.addLayout(self._others(ways))
         for one, other in zip(self.fields, self.fields[1:], strict=False):
             one.returnPressed.connect(other.setFocus)
         self.house_depth.returnPressed.connect(self.begin)
+        for choice in (self.kinds, self.garages):
+            # The longest entry must not keep the card from becoming narrower.
+            choice.setSizeAdjustPolicy(
+                QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
+            )
+            choice.setMinimumContentsLength(6)
+        self._scroll.setWidget(self._inside)
         self.show_start()
         room.installEventFilter(self)
         self._arrange()
 
-    def _others(self, ways: Mapping[str, Callable[[], object]]) -> QVBoxLayout:
+    def _others(self, ways: Mapping[str, Callable[[], object]]) -> Columns:
         titles = {
             "corners": tr("Click the lot's corners"),
             "picture": tr("Trace a picture"),
             "demo": tr("Look at the demo lot"),
             "open": tr("Open a plan"),
         }
-        rows = QVBoxLayout()
-        rows.setSpacing(6)
-        row = QHBoxLayout()
-        for place, (name, title) in enumerate(titles.items()):
-            if place % 2 == 0:
-                row = QHBoxLayout()
-                row.setSpacing(6)
-                rows.addLayout(row)
-            self.buttons[name] = button(title, ways[name])
-            row.addWidget(self.buttons[name], 1)
-        return rows
+        self.buttons = {name: button(title, ways[name]) for name, title in titles.items()}
+        return columns(*self.buttons.values())
 
     def _take_start(self, name: object) -> None:
         self.start = starts()[str(name)]
@@ -150,5 +158,8 @@ class Welcome(QFrame):
 
     def _arrange(self) -> None:
         room = self._room.size()
-        self.adjustSize()
+        scale = max(1.0, self.fontMetrics().height() / _USUAL_LINE_PX)
+        width = min(round(_WIDTH_PX * scale), room.width() - _EDGE_PX)
+        height = min(self._inside.heightForWidth(width - 4) + 4, room.height() - _EDGE_PX)
+        self.setFixedSize(max(0, width), max(0, height))
         self.move((room.width() - self.width()) // 2, (room.height() - self.height()) // 2)

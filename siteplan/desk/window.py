@@ -19,6 +19,7 @@ from siteplan.desk.menubar import MenuBar
 from siteplan.desk.naming import Names
 from siteplan.desk.palette import PALETTES, PaletteName, qt_palette
 from siteplan.desk.panes import Panes
+from siteplan.desk.qt_language import qt_speaks
 from siteplan.desk.session import Session
 from siteplan.desk.styling import saved_palette, sheet_of
 from siteplan.desk.text import length, tr
@@ -61,6 +62,7 @@ class Window(QMainWindow):
         self._live = _timer(self, _LIVE_MS, self._show_findings)
         self._quiet = _timer(self, _MESSAGE_MS, self._show_hint)
         self._language = session.manner.language
+        qt_speaks(self._language)
         self.face = self._new_face()
         self.recovery = recovery.Recovery(session, folder or recovery.default_folder())
         self._connect()
@@ -102,6 +104,7 @@ class Window(QMainWindow):
             if old is not None:
                 old.hide()
                 old.deleteLater()
+        canvas.rename()
         self.face.take_canvas(canvas)
         self._glass = Glass(canvas.viewport, self.actions_by_name, self._colours)
         ways = {
@@ -181,6 +184,7 @@ class Window(QMainWindow):
     def _on_manner(self) -> None:
         if self.session.manner.language != self._language:
             self._language = self.session.manner.language
+            qt_speaks(self._language)
             self.names.all()
             self._change_face()
         self.names.all()

@@ -20,10 +20,14 @@ class NumberField(QLineEdit):
         super().__init__(canvas.viewport)
         self._canvas = canvas
         self._tool: Tool | None = None
-        self.setAccessibleName(tr("Length"))
+        self.rename()
         self.setFixedWidth(130)
         self.hide()
         self.returnPressed.connect(self._take)
+
+    def rename(self) -> None:
+        """Take the reader's language."""
+        self.setAccessibleName(tr("Length"))
 
     def open(self, first: str, tool: "Tool") -> None:
         """Show the field in the middle of the view's lower edge."""

@@ -77,7 +77,7 @@ class Canvas(QWidget):
         self.number = NumberField(self)
         self.tool: Tool = Select(self)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setAccessibleName(text.tr("Drawing of the lot"))
+        self.rename()
         self.setMouseTracking(True)
         self._connect()
         self.show_all()
@@ -101,6 +101,11 @@ class Canvas(QWidget):
         self._viewport: QWidget = self._view.viewport()
         self._viewport.setMouseTracking(True)
         self._viewport.installEventFilter(self)
+
+    def rename(self) -> None:
+        """Take the reader's language."""
+        self.setAccessibleName(text.tr("Drawing of the lot"))
+        self.number.rename()
 
     def _connect(self) -> None:
         session = self.session

@@ -3,12 +3,13 @@
 from pathlib import Path
 
 from PySide6.QtCore import QEvent, QRectF, QSize, Qt, QTimer
-from PySide6.QtGui import QColor, QPainter, QPaintEvent
+from PySide6.QtGui import QColor, QFontMetrics, QPainter, QPaintEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QCheckBox,
     QDialog,
     QHBoxLayout,
+    QHeaderView,
     QLabel,
     QScrollArea,
     QSplitter,
@@ -38,7 +39,6 @@ from siteplan.words import Value, length
 
 _SETTLE_MS = 150
 _HEAD_WORDS = ("Opening", "Way", "Outdoors", "Blood after the run", "10 % is reached", "Downwind")
-_COLUMN_PX = (168, 60, 158, 150, 150, 84)
 
 
 class Caution(QWidget):
@@ -46,6 +46,9 @@ class Caution(QWidget):
 
     def __init__(self) -> None:
         super().__init__()
+        policy = self.sizePolicy()
+        policy.setHeightForWidth(True)
+        self.setSizePolicy(policy)
         self.setMinimumHeight(62)
         self.refresh()
 
@@ -57,6 +60,14 @@ class Caution(QWidget):
     def sizeHint(self) -> QSize:
         """Return the room it needs."""
         return QSize(600, 62)
+
+    def heightForWidth(self, width: int) -> int:
+        """Return the height that the sentence takes, so that none of it is cut off."""
+        bold = QFontMetrics(scaled(self.font(), 1.05, bold=True))
+        room = width - bold.horizontalAdvance(signals.word("CAUTION")) - 80
+        flags = int(Qt.TextFlag.TextWordWrap.value)
+        box = self.fontMetrics().boundingRect(0, 0, room, 0, flags, tr(words.CAUTION_TEXT))
+        return max(62, box.height() + 16)
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         """Paint the panel."""
@@ -109,9 +120,9 @@ class AirWindow(QDialog):
         self.table.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         self.table.verticalHeader().hide()
         self.table.itemSelectionChanged.connect(self._show_chosen)
-        for column, width in enumerate(_COLUMN_PX):
-            self.table.setColumnWidth(column, width)
-        self.table.horizontalHeader().setStretchLastSection(True)
+        head = self.table.horizontalHeader()
+        head.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
+        head.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
         self.room, self.blood = Graph(palette, log_y=True), Graph(palette)
         self.distance = Graph(palette, log_x=True, log_y=True)
         self.basis = self._label()

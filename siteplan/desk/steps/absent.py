@@ -2,6 +2,7 @@
 
 from PySide6.QtWidgets import QCheckBox, QVBoxLayout, QWidget
 
+from siteplan.desk.flow import WrappingTick
 from siteplan.desk.session import Session
 from siteplan.desk.text import tr
 from siteplan.plan import Plan
@@ -67,7 +68,7 @@ class NoneHere(QWidget):
         column.setSpacing(4)
         self.boxes: dict[str, QCheckBox] = {}
         for name, words in NONE_LABELS.items():
-            box = QCheckBox(tr(words))
+            box = WrappingTick(tr(words))
             box.clicked.connect(self._state)
             self.boxes[name] = box
             column.addWidget(box)

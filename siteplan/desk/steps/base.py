@@ -6,8 +6,6 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtWidgets import (
     QAbstractItemView,
-    QGridLayout,
-    QHBoxLayout,
     QLabel,
     QLineEdit,
     QListWidget,
@@ -18,7 +16,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from siteplan.desk import things
+from siteplan.desk import flow, things
 from siteplan.desk.actions import call_plain
 from siteplan.desk.making import Made
 from siteplan.desk.session import Session
@@ -87,13 +85,10 @@ class StepPanel(QScrollArea):
         self, entries: Sequence[tuple[str, Callable[[], object]]], columns: int = 2
     ) -> None:
         """Add a grid of buttons."""
-        grid = QGridLayout()
-        grid.setSpacing(6)
-        for place, (text, run) in enumerate(entries):
-            made = button(text, run)
-            made.setProperty("role", "add")
-            grid.addWidget(made, place // columns, place % columns)
-        self.column.addLayout(grid)
+        made = [button(text, run) for text, run in entries]
+        for one in made:
+            one.setProperty("role", "add")
+        self.column.addLayout(flow.columns(*made, count=columns))
 
     def add(self, title: str, make: Callable[[Plan], Made]) -> str | None:
         """Make something as one step of undo, select it, and return its key."""
@@ -112,7 +107,7 @@ class StepPanel(QScrollArea):
 
 def button(text: str, run: Callable[[], object], *, main: bool = False) -> QPushButton:
     """Return a button."""
-    made = QPushButton(text)
+    made = flow.WrappingButton(text)
     if main:
         made.setProperty("role", "main")
     made.clicked.connect(call_plain(run))
@@ -156,7 +151,7 @@ def labelled(name: str, field: QWidget) -> QVBoxLayout:
     """Return a field under its label."""
     box = QVBoxLayout()
     box.setSpacing(3)
-    label = plain_label(name, muted=True)
+    label = plain_label(name, muted=True, wrap=True)
     label.setBuddy(field)
     field.setAccessibleName(name)
     box.addWidget(label)
@@ -164,13 +159,9 @@ def labelled(name: str, field: QWidget) -> QVBoxLayout:
     return box
 
 
-def side_by_side(*boxes: QVBoxLayout) -> QHBoxLayout:
-    """Return fields beside one another."""
-    row = QHBoxLayout()
-    row.setSpacing(8)
-    for box in boxes:
-        row.addLayout(box, 1)
-    return row
+def side_by_side(*boxes: QVBoxLayout) -> flow.Columns:
+    """Return fields beside one another, or one under the other where there is no room."""
+    return flow.columns(*boxes, count=len(boxes), gap=8)
 
 
 class ThingList(QListWidget):

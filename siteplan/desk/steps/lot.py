@@ -105,12 +105,12 @@ class LotPanel(StepPanel):
 
     def type_bearings(self) -> None:
         """Ask for the lot's bearings and distances."""
-        if self._window.files.dialogs.show(BearingsDialog(self, self.session)):
+        if self._window.files.dialogs.show(BearingsDialog(self._window, self.session)):
             self.canvas.fit()
 
     def type_tapes(self) -> None:
         """Ask for tape distances to a corner or to the generator."""
-        self._window.files.dialogs.show(TapesDialog(self, self.session))
+        self._window.files.dialogs.show(TapesDialog(self._window, self.session))
 
     def _drop_picture(self) -> None:
         self.session.edit(

@@ -139,6 +139,7 @@ class TapesDialog(QDialog):
             corner.addItems([name for name, _ in self._corners])
             corner.setCurrentIndex(min(row, len(self._corners) - 1))
             corner.setAccessibleName(tr("From corner"))
+            tape.setMinimumWidth(8 * self.fontMetrics().averageCharWidth() + 24)
             grid.addWidget(corner, row, 0)
             grid.addWidget(tape, row, 1)
             self.rows.append((corner, tape))

@@ -4,7 +4,6 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
-    QCheckBox,
     QDialog,
     QHeaderView,
     QListWidget,
@@ -18,6 +17,7 @@ from PySide6.QtWidgets import (
 from siteplan.desk import making
 from siteplan.desk.actions import call_plain
 from siteplan.desk.dialogs import Dialogs
+from siteplan.desk.flow import WrappingTick
 from siteplan.desk.session import Session
 from siteplan.desk.steps.base import button
 from siteplan.desk.text import manner, say, tr, why
@@ -45,7 +45,7 @@ class Places(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(8)
-        self.tick = QCheckBox(tr("Show where it can stand"))
+        self.tick = WrappingTick(tr("Show where it can stand"))
         self.tick.toggled.connect(canvas.ways.want)
         self.key = plain_label(muted=True, wrap=True)
         self.tick.toggled.connect(call_plain(self._show_key))
