@@ -2,7 +2,7 @@
 
 import pytest
 
-from siteplan.plan.around import WallReceptacle
+from siteplan.plan.around import Meter, Panel, ServiceDrop, WallReceptacle
 from tests.helpers.builders import building, fixture, make_plan, on_wall
 from tests.helpers.judging import findings, verdict
 from tests.helpers.powering import (
@@ -30,6 +30,25 @@ def test_backfeed_by_a_load_said_to_hang_on_a_house_outlet():
     (found,) = findings(plan, "backfeed")
     assert found.signal == "DANGER"
     assert found.evidence[0].points[0] == (0.0, 5.0)
+
+
+@pytest.mark.parametrize(
+    "end",
+    [
+        fixture(Panel, 1.0, 4.0, "end"),
+        fixture(Meter, 0.0, 4.0, "end", on=on_wall(3, 4.0)),
+        fixture(ServiceDrop, -1.0, 4.0, "end", to=(0.0, 4.0)),
+    ],
+)
+def test_backfeed_by_a_cord_to_panel_meter_or_service_drop(end):
+    (found,) = findings(powered(good_cord(to="end"), end), "backfeed")
+    assert found.signal == "DANGER"
+    assert found.subjects == ("end",)
+    assert found.evidence
+
+
+def test_backfeed_by_a_cord_whose_end_is_not_entered_is_not_judged():
+    assert verdict(powered(household_cord(to=None, end=None)), "backfeed") == "unjudged"
 
 
 def test_no_backfeed():

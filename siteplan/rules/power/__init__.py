@@ -3,11 +3,11 @@
 from collections.abc import Callable, Iterator, Mapping
 
 from siteplan.rules.findings import Outcome
-from siteplan.rules.power import cord, crossings, gauge, house, loads, outlets, passes
+from siteplan.rules.power import backfeed, cord, crossings, gauge, house, loads, outlets, passes
 from siteplan.scene import Scene, Standing
 
 OF_THE_PLAN: Mapping[str, Callable[[Scene], Iterator[Outcome]]] = {
-    "backfeed": house.backfeed,
+    "backfeed": backfeed.backfeed,
     "transfer-equipment": house.transfer_equipment,
     "neutral-bond": house.neutral_bond,
     "machine-gfci": house.machine_gfci,

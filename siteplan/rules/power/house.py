@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterator
 
-from siteplan.plan.around import Fixture, PowerInlet, ThroughWallOutlet, WallReceptacle
+from siteplan.plan.around import Fixture, PowerInlet, ThroughWallOutlet
 from siteplan.plan.labels import label
 from siteplan.plan.machine import Machine
 from siteplan.plan.needs import Transfer
@@ -14,7 +14,6 @@ from siteplan.power.wiring import BUILDING_WIRE_A, building_wire_a
 from siteplan.rules.book import Rule, rule
 from siteplan.rules.findings import Evidence, Finding, Met, Outcome, Unjudged
 from siteplan.rules.power.says import (
-    NO_CORD,
     Case,
     Question,
     answered,
@@ -22,7 +21,6 @@ from siteplan.rules.power.says import (
     gauge_text,
     mark,
     three,
-    way,
 )
 from siteplan.rules.power.sockets import configuration
 from siteplan.scene import Scene
@@ -35,32 +33,6 @@ _HOUSEHOLD = frozenset({"5-15", "5-20"})
 _ELECTRICIAN = Text(
     "Do not connect it. Have a licensed electrician fit a transfer switch or an interlock."
 )
-
-
-def backfeed(scene: Scene) -> Iterator[Outcome]:
-    """Refuse to feed the house wiring through one of its outlets, or without transfer equipment."""
-    book = rule("backfeed")
-    outlets = [one for one in scene.plan.fixtures if isinstance(one, WallReceptacle)]
-    fed = {feed.end.id: feed for feed in scene.feeds if isinstance(feed.end, WallReceptacle)}
-    named = {load.via for load in scene.plan.loads}
-    wrong = [one for one in outlets if one.id in fed or one.id in named]
-    for outlet in wrong:
-        what = Text(
-            "{subject}, an outlet of the house wiring, is to be fed: that puts the utility's "
-            "lines under voltage and the plug's bare pins too.",
-            {"subject": label(outlet)},
-        )
-        do = Text(
-            "Never. It kills people who work on the lines. Use an inlet with transfer "
-            "equipment, or cords to the appliances."
-        )
-        evidence = way(fed[outlet.id]) if outlet.id in fed else _at(scene, outlet)
-        yield Finding(book.id, "DANGER", (outlet.id,), what, do, book.sources, evidence=evidence)
-    if not wrong and not scene.feeds:
-        yield Unjudged(book.id, (), NO_CORD, not_drawn=True)
-    elif not wrong:
-        well = Text("No cord entered ends at an outlet of the house wiring.")
-        yield Met(book.id, (), well, book.sources, checked=len(scene.feeds))
 
 
 def transfer_equipment(scene: Scene) -> Iterator[Outcome]:
