@@ -30,6 +30,8 @@ _STEERING_REACH_NO_LOT_M = 60.0
 MACHINE_RISE_M = 0.6
 UNKNOWN_INLET_HEIGHT_M = 1.5
 UNKNOWN_SILL_M = 1.0
+# A way drawn by hand along a wall may cut into it this much and is still outside [m].
+_TOUCH_M = 0.1
 # A cord's end is set this far off the wall, so that it never starts inside it.
 _OFF_WALL_M = 0.02
 # A fence is taken 1 cm thick: a line farther off than this from every solid is free for sure.
@@ -194,6 +196,8 @@ def lay(cord: Cord, start: XY, plan: Plan, yard: Yard) -> CordRun:
         outdoors = _outdoors(cord, start, target, yard)
     except NoWayRoundError:
         return _no_way(cord, "no-way")
+    if cord.routing == "drawn" and _through_a_house(outdoors, yard.setting):
+        return _no_way(cord, "way-in-unknown")
     indoors = () if gate is None else (_threshold(gate, plan, outside=False), end)
     length = _length(outdoors) + (_length((outdoors[-1], *indoors)) if indoors else 0.0)
     crossings = tuple(_crossings(outdoors, yard, gate))
@@ -251,6 +255,18 @@ def _in_a_house(place: XY, setting: Setting) -> bool:
         for one, holds in zip(setting.plan.buildings, around, strict=True)
         if holds
     )
+
+
+def _through_a_house(way: tuple[XY, ...], setting: Setting) -> bool:
+    """Whether a way drawn by hand goes through a wall, more than a touch of a corner."""
+    line = LineString(way)
+    houses = [
+        walls
+        for one, walls in zip(setting.plan.buildings, setting.walls, strict=True)
+        if one.kind not in _OPEN_SIDED
+    ]
+    within = shapely.length(shapely.intersection(line, shapes(houses)))
+    return bool((within > _TOUCH_M).any())
 
 
 def _outdoors(cord: Cord, start: XY, target: XY, yard: Yard) -> tuple[XY, ...]:

@@ -115,3 +115,13 @@ def test_yard_is_kept_while_only_the_machine_moves() -> None:
     first = resolve(plan)
     second = resolve(plan.model_copy(update={"title": "again"}), first)
     assert second.yard is first.yard
+
+
+@pytest.mark.parametrize(
+    ("depth_m", "trouble"), [(0.0, None), (0.09, None), (0.11, "way-in-unknown")]
+)
+def test_a_way_drawn_through_a_corner_is_no_way_round(depth_m: float, trouble: str | None) -> None:
+    # Along y = x + 2 - d a way cuts d·√2 off the north-west corner (-1, 1) of the house.
+    off = 2.0 - depth_m / math.sqrt(2.0)
+    cord = Cord(id="c", routing="drawn", waypoints=((-2.0, -2.0 + off),), end=(1.0, 1.0 + off))
+    assert laid(cord).trouble == trouble

@@ -8,13 +8,13 @@ from siteplan.plan.lot import Opening
 from siteplan.plan.machine import Pass
 from siteplan.rules.book import Rule, rule
 from siteplan.rules.findings import Evidence, Finding, Met, Outcome, Unjudged
+from siteplan.rules.power.crossings import TROUBLE_TEXTS
 from siteplan.rules.power.says import each_cord, mark, of_cord
 from siteplan.scene import Scene, Standing
 from siteplan.scene.feeds import Feed
 from siteplan.scene.setting import opening_ends
 from siteplan.words import Text
 
-_WAY_IN = Text("through which opening {cord} goes into the house, and how")
 _HOW = Text(
     "Use a power inlet or a listed through-wall outlet, so that no opening stays ajar and nothing "
     "presses on the cord."
@@ -68,8 +68,9 @@ def _passing(
 
     def judge(feed: Feed) -> Iterator[Outcome]:
         name = (feed.cord.id,)
-        if feed.run.trouble == "way-in-unknown":
-            yield Unjudged(book.id, name, of_cord(_WAY_IN, feed))
+        # A cord that ends nobody knows where may end indoors.
+        if feed.run.trouble is not None and not feed.cord.passes:
+            yield Unjudged(book.id, name, of_cord(TROUBLE_TEXTS[feed.run.trouble], feed))
             return
         steps = [(step, openings[place_of[step.opening]]) for step in feed.cord.passes]
         found = [opening for step, opening in steps if wrong_there(step, opening)]
