@@ -82,6 +82,37 @@ def _every_method(
     return found
 
 
+def indicative_ppm(
+    rate_g_h: float, path_m: npt.ArrayLike, wind_m_s: float = INDICATIVE_WIND_M_S
+) -> FloatArray:
+    """Return the indicative band of `outdoor_ppm` alone, without the methods that do not govern.
+
+    Parameters
+    ----------
+    rate_g_h : float
+        CO rate [g/h], 0 to 100 000.
+    path_m : array_like
+        Stretched-string distance of each opening [m], 0 and more.
+    wind_m_s : float
+        Wind [m/s], taken as there.
+
+    Returns
+    -------
+    ndarray, shape of path_m
+        CO [ppm], capped at the raw exhaust.
+
+    Raises
+    ------
+    OutOfRangeError
+        If a number is outside its range.
+    """
+    light = min(floored_wind_m_s(wind_m_s), INDICATIVE_WIND_M_S)
+    rate = float(within("CO rate [g/h]", rate_g_h, 0.0, 1e5))
+    path = within("path to the opening [m]", path_m, 0.0, 1e5)
+    every = [_BY_DISTANCE[name](rate, path, light) for name in _INDICATIVE if name != "cavity"]
+    return np.asarray(np.minimum(np.max(every, axis=0), RAW_CEILING_PPM))
+
+
 def _band(found: Mapping[Method, FloatArray], governing: tuple[Method, ...], cap: float) -> Band:
     capped = {name: np.minimum(values, cap) for name, values in found.items()}
     largest = np.max([capped[name] for name in governing if name in capped], axis=0)

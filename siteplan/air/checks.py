@@ -23,6 +23,9 @@ def within(quantity: str, values: npt.ArrayLike, low: float, high: float) -> Flo
         Naming the first value outside, or not a number.
     """
     array = np.asarray(values, dtype=np.float64)
+    if isinstance(values, float) and low <= values <= high:
+        # Single numbers are most of the calls, and array comparisons most of their time.
+        return array
     bad = ~((array >= low) & (array <= high))
     if bad.any():
         raise OutOfRangeError(quantity, float(array[bad].flat[0]), low, high)

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from siteplan.air.bands import outdoor_ppm
+from siteplan.air.bands import indicative_ppm, outdoor_ppm
 from siteplan.air.dilution import WIND_FLOOR_M_S, cavity_ppm, recirculation_length_m
 from siteplan.air.entry import AIR_CHANGES, Exchange, OpeningState, exchange
 from siteplan.air.source import RAW_CEILING_PPM, SourceRate, source_rate
@@ -83,14 +83,22 @@ class Case(NamedTuple):
             self.rate.indicative_g_h, self.path_m, worst_rate_g_h=self.rate.worst_g_h
         )
         both = np.stack([bands.indicative.ppm, bands.worst.ppm])
-        for index in np.flatnonzero(np.isfinite(self.cavity_m2)).tolist():
-            area = float(self.cavity_m2[index])
-            mean = (
-                cavity_ppm(self.rate.indicative_g_h, 1.0, area),
-                cavity_ppm(self.rate.worst_g_h, WIND_FLOOR_M_S, area),
-            )
-            both[:, index] = np.maximum(both[:, index], np.minimum(mean, RAW_CEILING_PPM))
+        both[0] = np.maximum(both[0], self._cavity_ppm(self.rate.indicative_g_h, 1.0))
+        both[1] = np.maximum(both[1], self._cavity_ppm(self.rate.worst_g_h, WIND_FLOOR_M_S))
         return both
+
+    def indicative_ppm(self) -> FloatArray:
+        """Return the first row of `outside_ppm`, for a fraction of the work."""
+        open_air = indicative_ppm(self.rate.indicative_g_h, self.path_m)
+        return np.maximum(open_air, self._cavity_ppm(self.rate.indicative_g_h, 1.0))
+
+    def _cavity_ppm(self, rate_g_h: float, wind_m_s: float) -> FloatArray:
+        """Return the mean of the recirculating air, 0 outside of it [ppm]."""
+        found = np.zeros(len(self.cavity_m2))
+        for index in np.flatnonzero(np.isfinite(self.cavity_m2)).tolist():
+            mean = cavity_ppm(rate_g_h, wind_m_s, float(self.cavity_m2[index]))
+            found[index] = min(mean, RAW_CEILING_PPM)
+        return found
 
     def dose_ppm(self, outside_ppm: FloatArray) -> FloatArray:
         """Return the mean over the run in the room behind each opening [ppm].

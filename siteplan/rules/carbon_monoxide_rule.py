@@ -92,7 +92,7 @@ def _not_stated(book: Rule, case: Case) -> Iterator[Unjudged]:
 
 
 def _finding(scene: Scene, book: Rule, case: Case) -> Finding:
-    outside = case.outside_ppm()[0]
+    outside = case.indicative_ppm()
     doses = case.dose_ppm(outside)
     rungs = reference_doses_ppm(case.run_h)
     openings = [scene.plan.openings[index] for index in case.places.tolist()]

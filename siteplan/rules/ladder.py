@@ -5,6 +5,7 @@ A rule's rungs are its figures named after signal words: `danger_m`, `warning_m`
 """
 
 from collections.abc import Iterator
+from functools import cache
 from typing import NamedTuple
 
 import numpy as np
@@ -14,8 +15,8 @@ from siteplan.geometry.clearance import witness_lines
 from siteplan.plan.document import Plan
 from siteplan.plan.labels import label
 from siteplan.plan.lot import Building, Opening
-from siteplan.rules.book import Rule
-from siteplan.rules.common import accuracy_m, falls_short, line_evidence, local_m, three
+from siteplan.rules.book import Rule, rule
+from siteplan.rules.common import accuracy_m, falls_short, line_evidence, three
 from siteplan.rules.findings import SIGNALS, Evidence, Finding, Met, Outcome, Signal, Unjudged
 from siteplan.scene import Near, Scene, Standing
 from siteplan.scene.around import Thing
@@ -66,13 +67,19 @@ class Says(NamedTuple):
 
 def rungs(plan: Plan, book: Rule) -> tuple[tuple[Signal, float], ...]:
     """Return the signal words of a rule and the distances below which they hold [m]."""
-    found: list[tuple[Signal, float]] = []
-    for signal in SIGNALS:
-        figure = book.figures.get(f"{signal.lower()}_m")
-        if figure is not None:
-            limit = figure if signal == "DANGER" else local_m(plan, book.id, figure)
-            found.append((signal, limit))
-    return tuple(found)
+    longer = max((one.distance_m for one in plan.overrides if one.rule == book.id), default=0.0)
+    return tuple(
+        (signal, figure if signal == "DANGER" else max(figure, longer))
+        for signal, figure in _figures_m(book.id)
+    )
+
+
+@cache
+def _figures_m(rule_id: str) -> tuple[tuple[Signal, float], ...]:
+    """Return the rule's own distances by signal word, worst first [m]."""
+    figures = rule(rule_id).figures
+    found = ((signal, figures.get(f"{signal.lower()}_m")) for signal in SIGNALS)
+    return tuple((signal, figure) for signal, figure in found if figure is not None)
 
 
 def rung(plan: Plan, book: Rule, certain_m: float) -> tuple[Signal, float] | None:

@@ -1,12 +1,14 @@
 """Dilution by each method, and the two bands."""
 
+import math
+
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import trapezoid
 
-from siteplan.air.bands import outdoor_ppm
+from siteplan.air.bands import indicative_ppm, outdoor_ppm
 from siteplan.air.dilution import (
     cavity_ppm,
     confined_ppm,
@@ -52,6 +54,18 @@ def test_less_wind_never_lowers_a_band(rate, path, wind, area, factor):
     before, after = _bands(rate, path, wind, area), _bands(rate, path, wind * factor, area)
     assert after[0] >= before[0]
     assert after[1] >= before[1]
+
+
+@given(RATES, PATHS, WINDS)
+def test_the_band_alone_is_the_band_of_both(rate, path, wind):
+    both = outdoor_ppm(rate, path, wind_m_s=wind).indicative.ppm
+    assert float(indicative_ppm(rate, path, wind)) == float(both)
+
+
+@pytest.mark.parametrize(("rate", "path"), [(-1.0, 5.0), (math.nan, 5.0), (1500.0, math.nan)])
+def test_the_band_alone_refuses_what_both_refuse(rate, path):
+    with pytest.raises(OutOfRangeError):
+        indicative_ppm(rate, path)
 
 
 @given(RATES, PATHS, WINDS, AREAS)

@@ -191,6 +191,9 @@ def test_the_eddy_behind_a_wall_counts_by_the_buildings_face():
     assert one.indicative.by_method_ppm["cavity"] == pytest.approx(box_ppm)
     assert one.indicative.outdoor_ppm == pytest.approx(box_ppm)
     assert one.dose_ppm == pytest.approx(box_ppm * (1 - (1 - math.exp(-4)) / 4))
+    scene = resolve(plan)
+    case = case_of(scene, scene.standing, (), round_buildings=False)
+    assert case.indicative_ppm() == pytest.approx([box_ppm])
 
 
 # -- what is not known -------------------------------------------------------------
