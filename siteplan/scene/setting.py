@@ -27,9 +27,10 @@ INTAKE_KINDS = frozenset(
 )
 EXIT_KINDS = frozenset({"door", "garage-door"})
 OCCUPIED_KINDS = frozenset({"dwelling", "attached-garage"})
-ATTACHABLE_KINDS = frozenset({"attached-garage", "carport", "covered-porch", "shed", "other"})
-# Two buildings nearer than this share a wall.
-ATTACHED_WITHIN_M = 0.05
+# A garage said to be detached is attached all the same if it touches.
+ATTACHABLE_KINDS = frozenset({"detached-garage", "carport", "covered-porch", "shed", "other"})
+# Two buildings nearer than this share a wall: a gap of less than a foot is one of the drawing.
+ATTACHED_WITHIN_M = 0.3
 _ALL_SIDES = 4
 
 
@@ -160,20 +161,19 @@ class Setting:
 
     @cached_property
     def occupied(self) -> BoolArray:
-        """Dwellings, their attached garages, and whatever stands against a dwelling."""
+        """Dwellings, attached garages, and whatever stands against one of these, and so on."""
         kinds = np.array([one.kind in OCCUPIED_KINDS for one in self.plan.buildings], dtype=bool)
-        dwellings = np.array([one.kind == "dwelling" for one in self.plan.buildings], dtype=bool)
-        if not dwellings.any():
-            return kinds
-        may = [
-            index for index, one in enumerate(self.plan.buildings) if one.kind in ATTACHABLE_KINDS
-        ]
-        if may:
-            tree = shapely.STRtree(self.walls[dwellings])
-            touching = tree.query(self.walls[may], predicate="dwithin", distance=ATTACHED_WITHIN_M)[
-                0
-            ]
-            kinds[np.asarray(may)[touching]] = True
+        may = np.array([one.kind in ATTACHABLE_KINDS for one in self.plan.buildings], dtype=bool)
+        new = np.flatnonzero(kinds)
+        while len(new) and may.any():
+            rest = np.flatnonzero(may)
+            tree = shapely.STRtree(self.walls[new])
+            touching = tree.query(
+                self.walls[rest], predicate="dwithin", distance=ATTACHED_WITHIN_M
+            )[0]
+            new = rest[np.unique(touching)]
+            kinds[new] = True
+            may[new] = False
         return kinds
 
 

@@ -55,8 +55,10 @@ def test_walls_of_a_building_that_stands_apart_do_not(kind):
     assert verdict(plan, "separation-building") == "unjudged"
 
 
-@pytest.mark.parametrize("kind", ["carport", "covered-porch", "shed", "other", "attached-garage"])
-@pytest.mark.parametrize(("gap", "counts"), [(0.0, True), (0.049, True), (0.051, False)])
+@pytest.mark.parametrize(
+    "kind", ["carport", "covered-porch", "shed", "other", "detached-garage", "attached-garage"]
+)
+@pytest.mark.parametrize(("gap", "counts"), [(0.0, True), (0.299, True), (0.301, False)])
 def test_what_stands_against_a_dwelling_counts_with_it(kind, gap, counts):
     y = north_of_machine(5.0)
     annex = building(box(-2.0, y, 2.0, y + 2.0), kind=kind, id="annex")
@@ -66,12 +68,22 @@ def test_what_stands_against_a_dwelling_counts_with_it(kind, gap, counts):
     assert named is (counts or kind == "attached-garage")
 
 
-def test_a_detached_garage_near_a_dwelling_is_still_detached():
+@pytest.mark.parametrize("between", ["attached-garage", "covered-porch"])
+def test_what_stands_against_an_attached_structure_counts_too(between):
     y = north_of_machine(5.0)
-    garage = building(box(-2.0, y, 2.0, y + 2.0), kind="detached-garage", id="annex")
-    dwelling = building(box(-9.0, y + 2.0, 9.0, y + 10.0))
-    said = outcomes(make_plan(garage, dwelling, standing()), "separation-building")
-    assert not any("annex" in one.subjects for one in said)
+    annex = building(box(-2.0, y, 2.0, y + 3.0), kind="carport", id="annex")
+    middle = building(box(-2.0, y + 3.0, 2.0, y + 6.0), kind=between, id="middle")
+    dwelling = building(box(-9.0, y + 6.0, 9.0, y + 10.0))
+    found = findings(make_plan(annex, middle, dwelling, standing()), "separation-building")
+    assert [one.subjects for one in found] == [("annex",)]
+
+
+def test_sheds_against_each_other_and_no_dwelling_do_not_count():
+    y = north_of_machine(5.0)
+    parts = [
+        building(box(x, y, x + 2.0, y + 2.0), kind="shed", id=f"shed{x:.0f}") for x in (0.0, 2.0)
+    ]
+    assert verdict(make_plan(*parts, standing()), "separation-building") == "unjudged"
 
 
 def test_neighbours_buildings_and_openings_are_named_as_such():
