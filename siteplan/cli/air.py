@@ -152,11 +152,12 @@ def _behind(band: "Behind") -> dict[str, object]:
 
 
 def _print(name: str, plan: "Plan", found: "COEstimate", manner: Manner) -> None:
+    from siteplan.plan.labels import label
     from siteplan.rules import carbon_monoxide_words as words
 
     say = manner.show
     placement = plan.placement
-    where = "" if placement is None else f" · {say(placement.name or placement.id)}"
+    where = "" if placement is None else f" · {say(label(placement))}"
     print(f"{say(name)}: {say(plan.title)}{where}\n")
     _caution(found, manner)
     print()

@@ -91,11 +91,13 @@ def _legs(text: Text, sums: "LegSums") -> Text:
 
 
 def _load_row(row: "LoadRow", manner: Manner) -> list[str]:
+    from siteplan.plan.labels import label
+
     load = row.load
     start = _UNKNOWN if load.starting_w is None else _watts(load.starting_w, manner)
     leg = row.leg or (f"({row.suggested})" if row.suggested else _UNKNOWN)
     return [
-        manner.show(load.name or load.id),
+        manner.show(label(load)),
         _watts(load.running_w, manner),
         start,
         f"{load.volts} V",
@@ -128,11 +130,12 @@ def _print_cords(report: "PowerReport", manner: Manner) -> None:
 
 
 def _cord_row(row: "CordRow", manner: Manner) -> list[str]:
+    from siteplan.plan.labels import label
     from siteplan.rules.power.says import gauge_text
 
     cord = row.cord
     return [
-        manner.show(cord.name or cord.id),
+        manner.show(label(cord)),
         _UNKNOWN if cord.gauge_awg is None else gauge_text(cord.gauge_awg).say(manner),
         _long(row.needed_m, manner),
         _long(row.stock_m, manner),

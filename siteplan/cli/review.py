@@ -93,9 +93,11 @@ def tree(name: str, plan: "Plan", review: "Review", manner: Manner) -> dict[str,
 
 
 def _print(name: str, plan: "Plan", review: "Review", manner: Manner) -> None:
+    from siteplan.plan.labels import label
+
     say = manner.show
     placement = plan.placement
-    where = "" if placement is None else f" · {say(placement.name or placement.id)}"
+    where = "" if placement is None else f" · {say(label(placement))}"
     print(f"{say(name)}: {say(plan.title)}{where}")
     for finding in review.findings:
         _print_finding(finding, manner)

@@ -17,11 +17,12 @@ from siteplan.drawing.marks import (
 from siteplan.drawing.walls import rings_of
 from siteplan.geometry.clearance import unit_vector
 from siteplan.plan.document import Plan
+from siteplan.plan.labels import label
 from siteplan.plan.machine import Cord, Machine, Placement
 from siteplan.rules.findings import Evidence, Finding, Review, Signal
 from siteplan.scene.cords import CordRun, fixture_xy
 from siteplan.scene.resolve import Standing, stand
-from siteplan.words import Manner, Text, plain
+from siteplan.words import Manner, Text
 
 _ARROW_M = 1.4
 _COVER_M = 0.25
@@ -65,7 +66,7 @@ def machine_marks(plan: Plan, manner: Manner | None = None, runs: Sequence[CordR
     marks: list[Mark] = []
     for placement in plan.placements:
         if placement is not plan.placement:
-            marks.extend(_other(plan.machine, placement))
+            marks.extend(_other(plan.machine, placement, manner))
     laid = {one.cord.id: one for one in runs}
     for cord in plan.placement.cords:
         marks.extend(_cord(plan, plan.placement, cord, laid.get(cord.id)))
@@ -214,10 +215,10 @@ def _off(across: float, up: float) -> tuple[float, float]:
     return (float(across) * 10.0, float(up) * 3.5)
 
 
-def _other(machine: Machine, placement: Placement) -> Iterator[Mark]:
+def _other(machine: Machine, placement: Placement, manner: Manner) -> Iterator[Mark]:
     standing = stand(machine, placement)
     yield Stroke(rings_of(standing.frame)[0], "machine-other", closed=True)
-    name = plain(placement.name) or placement.id
+    name = label(placement).say(manner)
     x, y = placement.at
     yield Label((x, y), name, "machine-other", height_mm=1.8, shift_mm=(0.0, -4.0))
 

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from typing import Protocol
 
+from siteplan.plan.machine import Receptacle
 from siteplan.words import Text
 
 KIND_WORDS: Mapping[str, str] = {
@@ -55,6 +56,13 @@ KIND_WORDS: Mapping[str, str] = {
     "sleeping-area": "sleeping area",
 }
 
+# What has no kind is numbered as it was made: its id says which it is.
+_NUMBERED_TEXTS: Mapping[str, Text] = {
+    "place": Text("Place {number}"),
+    "cord": Text("Cord {number}"),
+    "load": Text("Appliance {number}"),
+}
+
 
 class Named(Protocol):
     """Anything with an id and a name."""
@@ -80,4 +88,16 @@ def label(thing: Named) -> Text:
         rest = thing.id.removeprefix(f"{kind}-")
         told = rest if rest.isdigit() else thing.id
         return Text("{kind} {id}", {"kind": Text(KIND_WORDS[kind]), "id": told})
-    return Text("{name}", {"name": thing.id})
+    stem, _, number = thing.id.rpartition("-")
+    if number.isdigit() and stem in _NUMBERED_TEXTS:
+        return Text(_NUMBERED_TEXTS[stem].template, {"number": number})
+    return Text("{name}", {"name": thing.id.replace("-", " ")})
+
+
+def outlet_label(outlet: Receptacle) -> Text:
+    """Return what to call an outlet of the generator, after the word for it."""
+    known = outlet.configuration
+    if outlet.id == known.lower():
+        return Text("{name}", {"name": known})
+    words = outlet.id.removeprefix("outlet-").replace("-", " ")
+    return Text("{name} ({configuration})", {"name": words, "configuration": known})

@@ -7,6 +7,7 @@ import numpy as np
 
 from siteplan.geometry.arrays import FloatArray
 from siteplan.plan.document import Plan
+from siteplan.plan.labels import label
 from siteplan.plan.machine import Placement
 from siteplan.rules import review_scene
 from siteplan.rules.common import certain_m
@@ -117,7 +118,7 @@ def cells(plan: Plan, row: Compared) -> tuple[Value, ...]:
     """Return a row of the table under `COMPARE_TITLES`."""
     level = row.boundary_dba
     return (
-        row.placement.name or row.placement.id,
+        label(row.placement),
         _NONE if row.worst is None else Text(row.worst),
         *(row.counts[one] for one in SIGNALS),
         row.unjudged,

@@ -43,7 +43,7 @@ def _row(subject: Subject, feed: Feed) -> tuple[str, ...]:
     else:
         way = subject.say(_TROUBLE_TEXTS[run.trouble])
     return (
-        subject.show(cord.name) or cord.id,
+        subject.show(label(cord)),
         "–" if outlet is None else subject.show(outlet.configuration),
         end_name(subject.plan, cord).say(subject.manner),
         gauge(subject, cord.gauge_awg),
@@ -57,7 +57,7 @@ def _crossed(subject: Subject, run: CordRun) -> str:
     crossed = [names[one.subject].say(subject.manner) for one in run.crossings]
     return subject.say(
         "{cord} crosses: {things}",
-        cord=run.cord.name or run.cord.id,
+        cord=label(run.cord),
         things=", ".join(dict.fromkeys(crossed)),
     )
 

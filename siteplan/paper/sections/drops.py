@@ -36,7 +36,7 @@ def _row(subject: Subject, feed: Feed, load: Load) -> tuple[str, ...]:
     starting_w = load.running_w if load.starting_w is None else load.starting_w
     return (
         label(load).say(subject.manner),
-        subject.show(feed.cord.name) or feed.cord.id,
+        subject.show(label(feed.cord)),
         _lost(subject, cord_drop(feed, now.loop_a)),
         _lost(subject, chain_drop(transfer, feed, load, now, load.running_w)),
         _lost(subject, chain_drop(transfer, feed, load, then, starting_w)),

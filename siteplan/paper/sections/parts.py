@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from siteplan.paper.blocks import Block, Heading, Para, Table
 from siteplan.paper.subject import Subject
 from siteplan.plan.around import PowerInlet, ThroughWallOutlet
+from siteplan.plan.labels import label
 from siteplan.plan.machine import Cord
 from siteplan.power.cords import next_stock_length_m
 from siteplan.rules.power.cord import needed_m
@@ -57,7 +58,7 @@ def _cord(cord: Cord, needed: float) -> Iterator[Part]:
     size = None
     if cord.gauge_awg is not None:
         size = Text("{gauge} AWG, {wires} wires", {"gauge": cord.gauge_awg, "wires": cord.wires})
-    what = Text("Cord marked for outdoor use: {name}", {"name": cord.name or cord.id})
+    what = Text("Cord marked for outdoor use: {name}", {"name": label(cord)})
     if cord.pieces_m:
         for piece in cord.pieces_m:
             yield what, 1, size, piece

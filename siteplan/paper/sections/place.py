@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from siteplan.paper import identity
 from siteplan.paper.blocks import Block, Fields, Heading, Para, Table
 from siteplan.paper.subject import Subject
+from siteplan.plan.labels import label
 from siteplan.plan.machine import Machine, Placement
 from siteplan.suggest.compass import compass_text
 from siteplan.words import Quantity, Text, length
@@ -41,7 +42,7 @@ def place(subject: Subject) -> Iterator[Block]:
     placement, machine = standing.placement, standing.machine
     toward = compass(subject, standing.exhaust_deg)
     pairs = [
-        (subject.say("Place"), subject.show(placement.name) or placement.id),
+        (subject.say("Place"), subject.show(label(placement))),
         (subject.say("Generator"), machine_line(subject, machine)),
         (subject.say("Exhaust blows"), subject.say("toward the {point}", point=Text(toward))),
         (subject.say("Ground"), _ground(subject, placement)),

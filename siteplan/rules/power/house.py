@@ -3,8 +3,8 @@
 from collections.abc import Callable, Iterator
 
 from siteplan.plan.around import Fixture, PowerInlet, ThroughWallOutlet
-from siteplan.plan.labels import label
-from siteplan.plan.machine import Machine
+from siteplan.plan.labels import label, outlet_label
+from siteplan.plan.machine import Machine, Receptacle
 from siteplan.plan.needs import Transfer
 from siteplan.power.receptacles import (
     generator_needs_gfci,
@@ -135,7 +135,7 @@ def machine_gfci(scene: Scene) -> Iterator[Outcome]:
         well = Text("This generator's 120 V outlets need no ground-fault protection of their own.")
         yield Met(book.id, (), well, book.sources)
     else:
-        yield from gathered(_protected(book, one.id, one.gfci) for one in outlets)
+        yield from gathered(_protected(book, one) for one in outlets)
 
 
 def _gfci_needed(machine: Machine) -> bool | None:
@@ -153,7 +153,7 @@ def _gfci_needed(machine: Machine) -> bool | None:
     return answers.pop() if len(answers) == 1 else None
 
 
-def _protected(book: Rule, outlet_id: str, answer: bool | None) -> Outcome:
+def _protected(book: Rule, outlet: Receptacle) -> Outcome:
     question = Question(
         Text("whether outlet {subject} of the generator has ground-fault protection"),
         Text("Outlet {subject} of the generator has ground-fault protection."),
@@ -162,8 +162,7 @@ def _protected(book: Rule, outlet_id: str, answer: bool | None) -> Outcome:
         Text("Plug a listed cord set with ground-fault protection in there, nearest to the "
              "generator, or use another outlet."),
     )  # fmt: skip
-    name = Text("{name}", {"name": outlet_id})
-    return answered(Case(book, name, (outlet_id,)), answer, question)
+    return answered(Case(book, outlet_label(outlet), (outlet.id,)), outlet.gfci, question)
 
 
 def wall_outlet_gfci(scene: Scene) -> Iterator[Outcome]:

@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterator, Sequence
 
 from siteplan.plan.around import PowerInlet, ThroughWallOutlet
-from siteplan.plan.labels import label
+from siteplan.plan.labels import label, outlet_label
 from siteplan.plan.needs import Load
 from siteplan.power.receptacles import LINE_TO_NEUTRAL_V, Receptacle, fits, max_plugged_a
 from siteplan.rules.book import Rule, rule
@@ -148,9 +148,7 @@ def _each_outlet(scene: Scene, book: Rule, factor: float, says: Says) -> Iterato
     for outlet in outlets.values():
         together = [feed for feed in scene.feeds if feed.outlet is outlet]
         names = tuple(feed.cord.id for feed in together)
-        values = {"name": outlet.id, "configuration": outlet.configuration}
-        subject = Text("{name} ({configuration})", values)
-        case = Case(book, subject, names, way(together[0]))
+        case = Case(book, outlet_label(outlet), names, way(together[0]))
         limit = warning(outlet_a(together[0]))
         outcomes += judged(case, carried_a(together, factor), limit, says)
     yield from gathered(outcomes)
