@@ -10,7 +10,14 @@ from siteplan.rules.book import Rule, rule
 from siteplan.rules.common import certain_m, falls_short, local_m, three
 from siteplan.rules.findings import Met, Outcome, Unjudged
 from siteplan.rules.ladder import Measured, Says, distance_finding, ladder
-from siteplan.rules.pairs import Pair, apart, nothing_to_pair, openings_near, pair_finding
+from siteplan.rules.pairs import (
+    Pair,
+    apart,
+    nothing_to_pair,
+    openings_near,
+    pair_finding,
+    undrawn_near,
+)
 from siteplan.scene import Scene, Standing
 from siteplan.scene.setting import INTAKE_KINDS, UNCOUNTED_KINDS
 from siteplan.words import Text, length
@@ -52,7 +59,9 @@ def gas_regulator_intake(scene: Scene) -> Iterator[Outcome]:
     ]
     for pair in found:
         yield pair_finding(scene, book, pair, ("NOTICE", limit), _ASK)
-    if not found:
+    gaps = undrawn_near(scene, book, places, limit)
+    yield from gaps
+    if not found and not gaps:
         subjects = tuple(scene.setting.around.things[place].id for place in places)
         yield apart(book, subjects, limit)
 
@@ -127,7 +136,9 @@ def _openings_of(scene: Scene, book: Rule, place: int) -> Iterator[Outcome]:
         elif intake and falls_short(pair.certain_m, most):
             quiet = False
             yield _filled_unknown(book, cylinder)
-    if quiet:
+    gaps = undrawn_near(scene, book, [place], max(usual, most))
+    yield from gaps
+    if quiet and not gaps:
         yield apart(book, (cylinder.id,), usual)
 
 

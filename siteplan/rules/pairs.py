@@ -1,6 +1,6 @@
 """Distances between fixtures and openings: they concern the house, the machine apart."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 import numpy as np
@@ -8,13 +8,14 @@ import shapely
 
 from siteplan.geometry.arrays import FloatArray
 from siteplan.plan.labels import label
-from siteplan.plan.lot import Opening
+from siteplan.plan.lot import Building, Opening
 from siteplan.rules.book import Rule
 from siteplan.rules.common import accuracy_m, certain_m, falls_short, line_evidence, three
 from siteplan.rules.findings import Finding, Met, Signal, Unjudged
 from siteplan.rules.ladder import whose
 from siteplan.scene import Scene
 from siteplan.scene.around import Thing
+from siteplan.units import LENGTH_TOLERANCE_M
 from siteplan.words import Text, length
 
 
@@ -69,6 +70,29 @@ def pair_finding(
     )
 
 
+def undrawn_near(
+    scene: Scene, book: Rule, places: Sequence[int], within_m: float
+) -> list[Unjudged]:
+    """Return the buildings so near [m] that an opening of theirs that nobody has drawn matters."""
+    setting = scene.setting
+    reach = within_m + accuracy_m(scene.plan)
+    gaps = shapely.distance(setting.walls[:, None], setting.around.shapes[list(places)])
+    near = (gaps < reach - LENGTH_TOLERANCE_M).any(axis=1)
+    return [
+        undrawn(book, building)
+        for building, close in zip(scene.plan.buildings, near.tolist(), strict=True)
+        if close and not building.openings_complete
+    ]
+
+
+def undrawn(book: Rule, building: Building) -> Unjudged:
+    """Return the gap that is left while openings of a building may be undrawn."""
+    missing = Text(
+        "it is not stated that every opening of {subject} is drawn", {"subject": label(building)}
+    )
+    return Unjudged(book.id, (building.id,), missing)
+
+
 def apart(book: Rule, subjects: tuple[str, ...], limit_m: float) -> Met:
     """Return what is met when no opening is too near."""
     limit = length(limit_m, "up")
@@ -81,5 +105,6 @@ def nothing_to_pair(scene: Scene, book: Rule, *kinds: str, absent: Text) -> Unju
     if not len(scene.setting.around.places(*kinds)):
         return Unjudged(book.id, (), absent, not_drawn=True)
     if not scene.plan.openings:
-        return Unjudged(book.id, (), Text("no opening is drawn"), not_drawn=True)
+        # Nobody stated that there are no openings by stating that there is no such fixture.
+        return Unjudged(book.id, (), Text("no opening is drawn"))
     return None

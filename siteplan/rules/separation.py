@@ -10,6 +10,7 @@ from siteplan.rules.book import Rule, rule
 from siteplan.rules.common import accuracy_m, falls_short
 from siteplan.rules.findings import Outcome, Unjudged
 from siteplan.rules.ladder import Says, highest_m, ladder
+from siteplan.rules.pairs import undrawn
 from siteplan.scene import Near, Scene, Standing
 from siteplan.words import Text
 
@@ -66,14 +67,7 @@ def _undrawn_openings(scene: Scene, book: Rule) -> Iterator[Unjudged]:
         building = scene.plan.buildings[index]
         # No opening can be nearer than the building itself, so one out of reach needs none.
         if not building.openings_complete and falls_short(float(certain[index]), reach):
-            yield Unjudged(
-                book.id,
-                (building.id,),
-                Text(
-                    "it is not stated that every opening of {subject} is drawn",
-                    {"subject": label(building)},
-                ),
-            )
+            yield undrawn(book, building)
 
 
 def _unknown_drip_lines(scene: Scene, book: Rule) -> Iterator[Unjudged]:

@@ -13,7 +13,7 @@ from siteplan.rules.book import Rule, rule
 from siteplan.rules.common import accuracy_m, local_m
 from siteplan.rules.findings import Evidence, Finding, Met, Outcome, Unjudged
 from siteplan.rules.ladder import Says, ladder
-from siteplan.rules.pairs import apart, nothing_to_pair, openings_near, pair_finding
+from siteplan.rules.pairs import apart, nothing_to_pair, openings_near, pair_finding, undrawn_near
 from siteplan.scene import Scene, Standing
 from siteplan.scene.setting import UNCOUNTED_KINDS
 from siteplan.scene.walls import outward_normal
@@ -131,6 +131,8 @@ def service_drop_opening(scene: Scene) -> Iterator[Outcome]:
     ]
     for pair in found:
         yield pair_finding(scene, book, pair, ("NOTICE", limit), _ASK)
-    if not found:
+    gaps = undrawn_near(scene, book, places, limit)
+    yield from gaps
+    if not found and not gaps:
         subjects = tuple(scene.setting.around.things[place].id for place in places)
         yield apart(book, subjects, limit)
