@@ -48,9 +48,12 @@ def fuel_store_amount(scene: Scene) -> Iterator[Outcome]:
             missing = Text("how much fuel is kept at {subject}", {"subject": label(store)})
             yield Unjudged(book.id, (store.id,), missing)
     for fuel in ("gasoline", "diesel"):
-        known = [one for one in stores if one.fuel == fuel and one.stored_l is not None]
-        if known:
-            yield from _amount(book, fuel, known)
+        of_it = [one for one in stores if one.fuel == fuel]
+        known = [one for one in of_it if one.stored_l is not None]
+        for outcome in _amount(book, fuel, known) if known else ():
+            # With an amount still unknown the sum can break a limit, but it cannot keep one.
+            if len(known) == len(of_it) or not isinstance(outcome, Met):
+                yield outcome
 
 
 def _amount(book: Rule, fuel: str, stores: list[FuelStore]) -> Iterator[Outcome]:

@@ -81,6 +81,12 @@ def test_a_store_of_unknown_amount_leaves_the_rest_judged():
     assert verdict(plan, "fuel-store-amount") == "WARNING"
 
 
+def test_a_store_of_unknown_amount_leaves_nothing_met_but_another_fuel():
+    plan = make_plan(store(8.0, "a"), store(None, "b"), store(8.0, "c", fuel="diesel"))
+    assert [one.subjects for one in unjudged(plan, "fuel-store-amount")] == [("b",)]
+    assert [one.subjects for one in met(plan, "fuel-store-amount")] == [("c",)]
+
+
 @pytest.mark.parametrize(
     ("gallons", "expected"),
     [(5.0 - DROP_L, "met"), (5.0, "met"), (5.0 + DROP_L, "CAUTION"), (None, "unjudged")],
