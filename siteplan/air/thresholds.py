@@ -227,34 +227,37 @@ def highest_mean(minutes: npt.ArrayLike, curve: npt.ArrayLike, window_min: float
     areas = np.cumsum((values[..., 1:] + values[..., :-1]) / 2.0 * np.diff(times), axis=-1)
     areas = np.concatenate([np.zeros_like(areas[..., :1]), areas], axis=-1)
     ends = times >= times[0] + window * (1.0 - 1e-12)
-    flat = areas.reshape(-1, times.size)
-    begun = np.stack([np.interp(times[ends] - window, times, row) for row in flat])
-    means = (flat[:, ends] - begun) / window
-    return np.asarray(means.max(axis=-1)).reshape(values.shape[:-1])
+    begins = np.maximum(times[ends] - window, times[0])
+    before = np.clip(np.searchsorted(times, begins, side="right") - 1, 0, times.size - 2)
+    since = begins - times[before]
+    slope = np.diff(values)[..., before] / np.diff(times)[before]
+    begun = areas[..., before] + since * (values[..., before] + slope * since / 2.0)
+    return np.asarray(((areas[..., ends] - begun) / window).max(axis=-1))
 
 
 def limits_passed(
-    minutes: npt.ArrayLike, curve_ppm: npt.ArrayLike, audience: Audience = "public"
-) -> tuple[Limit, ...]:
-    """Return the limits whose averaged concentration one curve passes.
+    minutes: npt.ArrayLike, curves_ppm: npt.ArrayLike, audience: Audience = "public"
+) -> tuple[tuple[Limit, ...], ...]:
+    """Return the limits whose averaged concentration each curve passes.
 
     Parameters
     ----------
     minutes : array_like, shape (n,)
         Rising times [min], at least two.
-    curve_ppm : array_like, shape (n,)
+    curves_ppm : array_like, shape (k, n)
         CO [ppm].
     audience : str
         Whose limits.
 
     Returns
     -------
-    tuple of Limit
-        In the order of `LIMITS`.
+    tuple of tuple of Limit
+        For each curve, in the order of `LIMITS`.
     """
+    curves = np.asarray(curves_ppm, dtype=np.float64)
+    asked = [limit for limit in LIMITS if limit.audience == audience]
+    over = [highest_mean(minutes, curves, limit.minutes) > limit.ppm for limit in asked]
     return tuple(
-        limit
-        for limit in LIMITS
-        if limit.audience == audience
-        and float(highest_mean(minutes, curve_ppm, limit.minutes)) > limit.ppm
+        tuple(limit for limit, passes in zip(asked, over, strict=True) if passes[row])
+        for row in range(len(curves))
     )

@@ -13,7 +13,7 @@ import numpy as np
 
 from siteplan.air.bands import Band, Outdoor, outdoor_ppm
 from siteplan.air.blood import START_PERCENT, Activity
-from siteplan.air.chain import Course, Exposure, follow
+from siteplan.air.chain import Course, follow
 from siteplan.air.entry import Exchange, OpeningState
 from siteplan.air.source import SourceRate
 from siteplan.air.thresholds import (
@@ -245,7 +245,7 @@ def _openings(
     for index in order.tolist():
         opening = scene.plan.openings[int(case.places[index])]
         bearing = float(bearings[index])
-        exposure, row = followed[index]
+        indicative, worst = followed[index]
         found.append(
             OpeningEstimate(
                 opening=opening,
@@ -256,18 +256,18 @@ def _openings(
                 state=case.states[index],
                 exchange=case.exchanges[index],
                 dose_ppm=float(doses[index]),
-                indicative=_behind(exposure.indicative, row),
-                worst=_behind(exposure.worst, row),
+                indicative=indicative,
+                worst=worst,
                 downwind_share=None if rose is None else share_toward(rose, bearing),
             )
         )
     return tuple(found)
 
 
-def _followed(case: Case, order: IntArray) -> dict[int, tuple[Exposure, int]]:
+def _followed(case: Case, order: IntArray) -> dict[int, tuple[Behind, Behind]]:
     """Follow the openings, those in one building's recirculating air together."""
     areas = case.cavity_m2[order]
-    found: dict[int, tuple[Exposure, int]] = {}
+    found: dict[int, tuple[Behind, Behind]] = {}
     groups = [order[np.isnan(areas)]]
     groups += [order[areas == area] for area in np.unique(areas[np.isfinite(areas)])]
     for group in groups:
@@ -281,7 +281,8 @@ def _followed(case: Case, order: IntArray) -> dict[int, tuple[Exposure, int]]:
             run_minutes=case.run_h * 60.0,
             cavity_area_m2=area if math.isfinite(area) else None,
         )
-        found |= {index: (exposure, row) for row, index in enumerate(group.tolist())}
+        both = zip(_behind_each(exposure.indicative), _behind_each(exposure.worst), strict=True)
+        found |= dict(zip(group.tolist(), both, strict=True))
     return found
 
 
@@ -294,27 +295,28 @@ def _way(scene: Scene, case: Case, index: int) -> tuple[XY, ...]:
     return (case.outlet.at, (float(middle.x), float(middle.y)))
 
 
-def _behind(course: Course, row: int) -> Behind:
+def _behind_each(course: Course) -> tuple[Behind, ...]:
+    """Return what is behind each opening of a course."""
     band: Band = course.outdoor
-    room = course.room_ppm[row]
-    return Behind(
-        outdoor_ppm=float(band.ppm[row]),
-        by_method_ppm=MappingProxyType(
-            {str(name): float(values[row]) for name, values in band.by_method_ppm.items()}
-        ),
-        minutes=course.minutes,
-        room_ppm=room,
-        cohb_percent=MappingProxyType(
-            {name: curves[row] for name, curves in course.cohb_percent.items()}
-        ),
-        minutes_to_ppm=MappingProxyType(
-            {level: float(course.minutes_to_ppm(level)[row]) for level in SHOWN_PPM}
-        ),
-        minutes_to_severe=MappingProxyType(
-            {
-                name: float(course.minutes_to_percent(SEVERE_PERCENT, name)[row])
-                for name in course.cohb_percent
-            }
-        ),
-        passed=limits_passed(course.minutes, room),
+    to_ppm = {level: course.minutes_to_ppm(level) for level in SHOWN_PPM}
+    severe = {name: course.minutes_to_percent(SEVERE_PERCENT, name) for name in course.cohb_percent}
+    passed = limits_passed(course.minutes, course.room_ppm)
+    return tuple(
+        Behind(
+            outdoor_ppm=float(band.ppm[row]),
+            by_method_ppm=MappingProxyType(
+                {str(name): float(values[row]) for name, values in band.by_method_ppm.items()}
+            ),
+            minutes=course.minutes,
+            room_ppm=course.room_ppm[row],
+            cohb_percent=MappingProxyType(
+                {name: curves[row] for name, curves in course.cohb_percent.items()}
+            ),
+            minutes_to_ppm=MappingProxyType({at: float(each[row]) for at, each in to_ppm.items()}),
+            minutes_to_severe=MappingProxyType(
+                {name: float(each[row]) for name, each in severe.items()}
+            ),
+            passed=passed[row],
+        )
+        for row in range(len(course.room_ppm))
     )

@@ -5,7 +5,7 @@ carbon monoxide: no other rule looks at a level.
 """
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -221,17 +221,29 @@ def _on_side(a: FloatArray, unit: FloatArray, marks: FloatArray) -> FloatArray:
 
 
 def _sides(heard: Hearing, plan: Plan, pair: Pair) -> Iterator[Heard]:
-    for number, (start, end) in enumerate(_ends(plan)):
-        best = heard.loudest(side_ears(start, end, heard.source, BOUNDARY_STEP_M))
-        if best is None:
-            continue
-        coarse = side_ears(start, end, heard.source, BOUNDARY_STEP_M)[best[0]]
-        fine = heard.loudest(_around(coarse, start, end))
-        level = best[1]
-        at = coarse
-        if fine is not None and fine[1].level_dba[0] > level.level_dba[0]:
-            level, at = fine[1], _around(coarse, start, end)[fine[0]]
-        yield _heard(heard, ("side", (), _side_name(plan, number)), (at, level), pair)
+    ends = list(_ends(plan))
+    coarse = [side_ears(start, end, heard.source, BOUNDARY_STEP_M) for start, end in ends]
+    found = _loudest_of_each(heard, coarse)
+    fine = [_around(at, *side) for (at, _), side in zip(found, ends, strict=True)]
+    for number, both in enumerate(zip(found, _loudest_of_each(heard, fine), strict=True)):
+        loudest_here = max(both, key=lambda one: float(one[1].level_dba[0]))
+        yield _heard(heard, ("side", (), _side_name(plan, number)), loudest_here, pair)
+
+
+def _loudest_of_each(
+    heard: Hearing, groups: Sequence[FloatArray]
+) -> list[tuple[FloatArray, Levels]]:
+    """Return the loudest place of each group of places, none of them empty, all heard at once."""
+    if not groups:
+        return []
+    ears = np.concatenate(groups)
+    every = heard.levels(ears)
+    ends = np.cumsum([len(one) for one in groups])
+    tops = [
+        int(end) - len(one) + int(np.argmax(every.level_dba[int(end) - len(one) : int(end)]))
+        for one, end in zip(groups, ends, strict=True)
+    ]
+    return [(ears[top], every.only(top)) for top in tops]
 
 
 def _around(place: FloatArray, start: Point, end: Point) -> FloatArray:
@@ -297,12 +309,12 @@ def _windows(heard: Hearing, plan: Plan, pair: Pair) -> tuple[tuple[Heard, ...],
         groups.setdefault((spots.subjects[number], int(spots.storey[number])), []).append(row)
     bound = heard.bound_dba(ears)
     loud = sorted(groups.values(), key=lambda rows: -bound[rows].max())
-    found = []
-    for rows in loud[:_MOST_WINDOWS]:
-        best = heard.loudest(ears[rows])
-        if best is not None:
-            row = rows[best[0]]
-            found.append(_window(heard, plan, numbers[row], (ears[row], best[1]), pair))
+    kept = loud[:_MOST_WINDOWS]
+    tops = _loudest_of_each(heard, [ears[rows] for rows in kept])
+    found = [
+        _window(heard, plan, numbers[rows[0]], here, pair)
+        for rows, here in zip(kept, tops, strict=True)
+    ]
     found.sort(key=lambda one: -one.level_dba)
     return tuple(found), max(0, len(loud) - _MOST_WINDOWS)
 

@@ -129,17 +129,32 @@ def test_the_highest_mean_agrees_with_a_plain_window(values, width):
 
 @pytest.mark.parametrize(("ppm", "passed"), [(8.9, False), (9.0, False), (9.1, True), (35.0, True)])
 def test_the_eight_hour_limit_just_under_at_and_over(ppm, passed):
-    found = limits_passed(MINUTES, np.full(481, ppm))
+    found = limits_passed(MINUTES, [np.full(481, ppm)])[0]
     assert any(row.name == "NAAQS" and row.minutes == 480.0 for row in found) == passed
 
 
 @pytest.mark.parametrize(("ppm", "passed"), [(34.9, False), (35.0, False), (35.1, True)])
 def test_the_one_hour_limit_just_under_at_and_over(ppm, passed):
-    found = limits_passed(MINUTES, np.full(481, ppm))
+    found = limits_passed(MINUTES, [np.full(481, ppm)])[0]
     assert any(row.name == "NAAQS" and row.minutes == 60.0 for row in found) == passed
+
+
+def test_each_curve_is_judged_by_itself():
+    low, high = np.full(481, 8.9), np.full(481, 35.1)
+    names = [
+        {(row.name, row.minutes) for row in one} for one in limits_passed(MINUTES, [low, high])
+    ]
+    assert ("NAAQS", 480.0) not in names[0]
+    assert {("NAAQS", 480.0), ("NAAQS", 60.0)} <= names[1]
+    assert limits_passed(MINUTES, np.zeros((0, 481))) == ()
+
+
+def test_a_window_that_begins_between_two_times():
+    # A straight rise from 478.5 to 480 has its mean in the middle.
+    assert float(highest_mean(MINUTES, MINUTES, 1.5)) == pytest.approx(479.25)
 
 
 def test_limits_of_the_work_place_are_kept_apart():
     air = np.full(481, 2000.0)
-    assert {row.audience for row in limits_passed(MINUTES, air)} == {"public"}
-    assert {row.audience for row in limits_passed(MINUTES, air, "work")} == {"work"}
+    assert {row.audience for row in limits_passed(MINUTES, [air])[0]} == {"public"}
+    assert {row.audience for row in limits_passed(MINUTES, [air], "work")[0]} == {"work"}
