@@ -11,6 +11,7 @@ from siteplan.words import Text
 
 _FIT = Text("Fit a carbon monoxide alarm there before the generator runs.")
 _BATTERY = Text("Fit one with a battery or battery back-up: the power is out.")
+_NO_DWELLING = Text("no dwelling is drawn")
 _SLEEPING = Text("no sleeping area is entered for carbon monoxide alarms")
 
 
@@ -55,6 +56,14 @@ def _not_entered(scene: Scene, book: Rule, spots: Sequence[AlarmSpot]) -> list[U
     missing = []
     entered = sum(spot.place == "storey" for spot in spots)
     own = [one for one in scene.plan.buildings if one.kind == "dwelling" and one.owner == "own"]
+    if not own:
+        missing.append(Unjudged(book.id, (), _NO_DWELLING))
+    for one in own:
+        if one.storeys is None:
+            text = Text(
+                "how many storeys {subject} has: each needs an alarm", {"subject": label(one)}
+            )
+            missing.append(Unjudged(book.id, (one.id,), text))
     storeys = max([1, *(one.storeys or 1 for one in own)])
     if entered < storeys:
         values = {"entered": entered, "storeys": storeys}

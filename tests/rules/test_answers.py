@@ -200,6 +200,7 @@ def test_a_label_shortens_no_distance():
         assert outcomes(plain, rule) == outcomes(labelled, rule)
 
 
+HOME = building(id="home", storeys=1)
 WHOLE = (
     alarm_spot("ground"),
     alarm_spot("beds", "sleeping-area"),
@@ -207,7 +208,7 @@ WHOLE = (
 
 
 def test_alarms_everywhere_are_met():
-    plan = make_plan(household(*WHOLE))
+    plan = make_plan(HOME, household(*WHOLE))
     (said,) = met(plan, "co-alarms")
     assert said.subjects == ("ground", "beds")
     assert said.checked == 2
@@ -232,7 +233,7 @@ def test_no_spot_entered_is_not_judged():
 )
 @pytest.mark.parametrize("place", ["storey", "sleeping-area"])
 def test_an_alarm_missing_or_not_answered(place, fields, expected):
-    plan = make_plan(household(*WHOLE, alarm_spot("attic", place, **fields)))
+    plan = make_plan(HOME, household(*WHOLE, alarm_spot("attic", place, **fields)))
     (said,) = outcomes(plan, "co-alarms")
     assert said.subjects == ("attic",)
     assert verdict(plan, "co-alarms") == expected
@@ -246,12 +247,13 @@ def test_none_at_all_is_a_warning_for_each_spot():
 
 
 def test_sleeping_areas_must_be_entered():
-    (said,) = outcomes(make_plan(household(alarm_spot("ground"))), "co-alarms")
+    (said,) = outcomes(make_plan(HOME, household(alarm_spot("ground"))), "co-alarms")
     assert "sleeping area" in said.missing.say()
 
 
 def test_storeys_must_be_entered():
-    (said,) = outcomes(make_plan(household(alarm_spot("beds", "sleeping-area"))), "co-alarms")
+    beds = household(alarm_spot("beds", "sleeping-area"))
+    (said,) = outcomes(make_plan(HOME, beds), "co-alarms")
     assert "0 of at least 1" in said.missing.say()
 
 
@@ -261,16 +263,24 @@ def test_storeys_must_be_entered():
         (1, {}, False),
         (2, {}, True),
         (3, {}, True),
-        (None, {}, False),
         (3, {"owner": "neighbour"}, False),
         (3, {"kind": "shed"}, False),
     ],
 )
 def test_a_house_of_more_storeys_asks_for_more_alarms(storeys, fields, asked):
-    plan = make_plan(household(*WHOLE), building(storeys=storeys, **fields))
+    plan = make_plan(HOME, household(*WHOLE), building(storeys=storeys, **fields))
     assert bool(unjudged(plan, "co-alarms")) is asked
     if asked:
         assert f"1 of at least {storeys}" in sentences(outcomes(plan, "co-alarms"))
+
+
+def test_alarms_are_not_met_while_the_storeys_are_not_known():
+    plan = make_plan(building(storeys=None), household(*WHOLE))
+    (said,) = outcomes(plan, "co-alarms")
+    assert said in unjudged(plan, "co-alarms")
+    assert said.subjects == ("house",)
+    for none in ((), (building(storeys=1, owner="neighbour"),), (building(kind="shed"),)):
+        assert verdict(make_plan(*none, household(*WHOLE)), "co-alarms") == "unjudged"
 
 
 @pytest.mark.parametrize(
