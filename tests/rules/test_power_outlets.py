@@ -83,6 +83,13 @@ def test_voltage_path(configuration, volts, expected):
     assert verdict(plan, "voltage-path") == expected
 
 
+@pytest.mark.parametrize(("volts", "expected"), [(240, "WARNING"), (120, "met")])
+def test_voltage_path_from_a_machine_that_gives_120_v(volts, expected):
+    pump = load("pump", 1000.0, volts=volts, via="inlet")
+    plan = powered(good_cord(), pump, machine=generator(voltage="120"))
+    assert verdict(plan, "voltage-path") == expected
+
+
 def test_voltage_path_by_an_inlet_with_one_leg():
     pump = load("pump", 1000.0, volts=240, via="inlet")
     assert verdict(powered(good_cord(), inlet(receptacle="L5-30"), pump), "voltage-path") == (

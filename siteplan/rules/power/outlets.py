@@ -94,14 +94,17 @@ def voltage_path(scene: Scene, _standing: Standing) -> Iterator[Outcome]:
     if not loads:
         yield Unjudged(book.id, (), Text("no load is entered on a cord or inlet"), not_drawn=True)
         return
-    yield from gathered(_voltage(book, feed, load) for feed, load in loads)
+    machine = scene.plan.machine
+    single = machine is not None and machine.voltage == "120"
+    yield from gathered(_voltage(book, feed, load, single=single) for feed, load in loads)
 
 
-def _voltage(book: Rule, feed: Feed, load: Load) -> Outcome:
+def _voltage(book: Rule, feed: Feed, load: Load, *, single: bool) -> Outcome:
+    """Judge one load's way; `single` says that the machine itself gives 120 V only."""
     names = (load.id, feed.cord.id)
     values = {"load": label(load), "cord": label(feed.cord)}
     both_legs = load.volts > LINE_TO_NEUTRAL_V
-    if both_legs and _one_leg(feed):
+    if both_legs and (single or _one_leg(feed)):
         what = Text("{load} needs 240 V; {cord} brings 120 V.", values)
         do = Text("Feed it by an outlet with both legs and an inlet of the same kind, or leave it "
                   "off: half its voltage burns a motor out.")  # fmt: skip
