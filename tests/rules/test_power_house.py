@@ -141,7 +141,6 @@ def test_answers_about_the_inlet(field, rule, wrong):
         (10, 29.9, "met"),
         (10, 30.0, "met"),
         (10, 30.1, "WARNING"),
-        (12, 20.0, "met"),
         (12, 30.0, "WARNING"),
         (6, 50.0, "met"),
         (8, 50.0, "WARNING"),
@@ -155,6 +154,23 @@ def test_answers_about_the_inlet(field, rule, wrong):
 )
 def test_feeder_size(gauge, rating_a, expected):
     plan = powered(good_cord(), inlet(rating_a=rating_a), transfer=transfer(feeder_awg=gauge))
+    assert verdict(plan, "feeder-size") == expected
+
+
+# NEMA WD 6: the number after the dash is the amperes that the pins bear.
+@pytest.mark.parametrize(
+    ("pins", "rating_a", "gauge", "expected"),
+    [
+        ("L14-20", 20.0, 12, "met"),
+        ("L14-30", 20.0, 12, "WARNING"),
+        ("14-50", 30.0, 10, "WARNING"),
+        ("14-50", 30.0, 6, "met"),
+        ("unheard-of", 30.0, 10, "met"),
+    ],
+)
+def test_a_feeder_carries_what_the_inlets_pins_let_through(pins, rating_a, gauge, expected):
+    it = inlet(receptacle=pins, rating_a=rating_a)
+    plan = powered(good_cord(), it, transfer=transfer(feeder_awg=gauge))
     assert verdict(plan, "feeder-size") == expected
 
 

@@ -254,7 +254,7 @@ def feeder_size(scene: Scene) -> Iterator[Outcome]:
             return Unjudged(book.id, names, missing)
         thickest, rows = min(BUILDING_WIRE_A), [row for row in BUILDING_WIRE_A if row >= gauge]
         carries = building_wire_a(min(rows)) if rows else 0.0
-        if gauge < thickest and inlet.rating_a > carries:
+        if gauge < thickest and _gives_a(inlet) > carries:
             missing = Text("what a feeder of {gauge} carries", {"gauge": gauge_text(gauge)})
             return Unjudged(book.id, names, missing)
         return _feeder(book, inlet, gauge, carries)
@@ -262,15 +262,21 @@ def feeder_size(scene: Scene) -> Iterator[Outcome]:
     yield from _each_inlet(scene, book, judge)
 
 
+def _gives_a(inlet: PowerInlet) -> float:
+    """Return what an inlet lets through [A]: its rating, or its pins' if they bear more."""
+    kind = configuration(inlet.receptacle)
+    return max(inlet.rating_a, 0.0 if kind is None else kind.amps)
+
+
 def _feeder(book: Rule, inlet: PowerInlet, gauge: int, carries: float) -> Outcome:
-    figures = three(inlet.rating_a, carries, "current")
+    figures = three(_gives_a(inlet), carries, "current")
     values: dict[str, Value] = {
         "subject": label(inlet),
         "gauge": gauge_text(gauge),
         "rating": figures["measured"],
         "carries": figures["limit"],
     }
-    if inlet.rating_a <= carries:
+    if _gives_a(inlet) <= carries:
         well = Text("The feeder of {gauge} carries {carries}; {subject} gives {rating}.", values)
         return Met(book.id, (inlet.id,), well, book.sources, **figures)
     what = Text("The feeder of {gauge} carries {carries}, but {subject} gives {rating}.", values)
