@@ -46,9 +46,10 @@ def governing_marks(
     setting, plan = scene.setting, scene.plan
     fresh_openings = np.array([one.id not in named for one in plan.openings], dtype=bool)
     fresh_buildings = np.array([one.id not in named for one in plan.buildings], dtype=bool)
+    by_walls = setting.walled_for_openings
     lines = [
         *_nearest(scene, setting.openings, scene.opening_m, setting.counts & fresh_openings, most),
-        *_nearest(scene, setting.walls, scene.wall_m, setting.occupied & fresh_buildings, 1),
+        *_nearest(scene, setting.walls, scene.wall_m, by_walls & fresh_buildings, 1),
     ]
     lines.sort(key=lambda line: line[0])
     marks = (

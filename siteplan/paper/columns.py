@@ -123,7 +123,8 @@ def _distances(subject: Subject) -> Iterator[dict[str, Value]]:
     scene, setting, plan = subject.scene, subject.scene.setting, subject.plan
     for opening, away, counts in zip(plan.openings, scene.opening_m, setting.counts, strict=True):
         yield _distance(subject, opening, float(away), counts=bool(counts))
-    for building, away, counts in zip(plan.buildings, scene.wall_m, setting.occupied, strict=True):
+    by_walls = setting.walled_for_openings
+    for building, away, counts in zip(plan.buildings, scene.wall_m, by_walls, strict=True):
         yield _distance(subject, building, float(away), counts=bool(counts))
 
 

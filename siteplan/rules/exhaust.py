@@ -37,7 +37,7 @@ def exhaust_direction(scene: Scene, standing: Standing) -> Iterator[Outcome]:
     A building's walls and openings give one finding together, the worst of theirs.
     """
     book = rule("exhaust-direction")
-    if not scene.setting.occupied.any() and not scene.setting.counts.any():
+    if not scene.setting.walled_for_openings.any() and not scene.setting.counts.any():
         yield Unjudged(book.id, (), Text("no dwelling is drawn"))
         return
     aims = list(_aims(scene, standing, book.figure("far_m")))
@@ -67,7 +67,7 @@ def _rank(aim: _Aim, signal: Signal) -> _Rank:
 def _aims(scene: Scene, standing: Standing, reach_m: float) -> Iterator[_Aim]:
     slack = accuracy_m(scene.plan)
     setting, plan = scene.setting, scene.plan
-    walls = np.flatnonzero(setting.occupied & (scene.wall_m - slack < reach_m))
+    walls = np.flatnonzero(setting.walled_for_openings & (scene.wall_m - slack < reach_m))
     openings = np.flatnonzero(setting.counts & (scene.opening_m - slack < reach_m))
     outlet = Point(standing.outlet_xy)
     things: list[Opening | Building] = [plan.buildings[index] for index in walls]

@@ -42,9 +42,12 @@ def separation_opening(scene: Scene, standing: Standing) -> Iterator[Outcome]:
 
 
 def separation_building(scene: Scene, standing: Standing) -> Iterator[Outcome]:
-    """Judge the distance to the walls of dwellings and of whatever is attached to one."""
+    """Judge the distance to the walls of dwellings and of whatever is attached to one.
+
+    Of other buildings people may be in, walls stand for openings that nobody has drawn.
+    """
     book = rule("separation-building")
-    near = _only(scene.near_buildings, scene.setting.occupied)
+    near = _only(scene.near_buildings, scene.setting.walled_for_openings)
     yield from ladder(scene, standing, book, near, _BUILDINGS)
 
 
@@ -60,10 +63,10 @@ def _only(near: Near, counts: BoolArray) -> Near:
 
 
 def _undrawn_openings(scene: Scene, book: Rule) -> Iterator[Unjudged]:
-    """Name the dwellings near enough for an opening that nobody has drawn to matter."""
+    """Name the buildings near enough for an opening that nobody has drawn to matter."""
     reach = highest_m(scene.plan, book)
     certain = scene.roof_m - accuracy_m(scene.plan)
-    for index in np.flatnonzero(scene.setting.occupied):
+    for index in np.flatnonzero(scene.setting.walled_for_openings):
         building = scene.plan.buildings[index]
         # No opening can be nearer than the building itself, so one out of reach needs none.
         if not building.openings_complete and falls_short(float(certain[index]), reach):

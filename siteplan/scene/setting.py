@@ -29,6 +29,8 @@ EXIT_KINDS = frozenset({"door", "garage-door"})
 OCCUPIED_KINDS = frozenset({"dwelling", "attached-garage"})
 # A garage said to be detached is attached all the same if it touches.
 ATTACHABLE_KINDS = frozenset({"detached-garage", "carport", "covered-porch", "shed", "other"})
+# Buildings that may stand apart and that people may be in all the same: a workshop, a cabin.
+ENTERED_KINDS = frozenset({"detached-garage", "other"})
 # Two buildings nearer than this share a wall: a gap of less than a foot is one of the drawing.
 ATTACHED_WITHIN_M = 0.3
 _ALL_SIDES = 4
@@ -175,6 +177,22 @@ class Setting:
             kinds[new] = True
             may[new] = False
         return kinds
+
+    @cached_property
+    def walled_for_openings(self) -> BoolArray:
+        """Buildings judged by their walls.
+
+        The occupied ones, and those apart that people may be in until all openings are drawn.
+        """
+        unsure = np.array(
+            [
+                one.kind in ENTERED_KINDS and not one.openings_complete
+                for one in self.plan.buildings
+            ],
+            dtype=bool,
+        )
+        counts: BoolArray = self.occupied | unsure
+        return counts
 
 
 def still_parts(plan: Plan) -> tuple[object, ...]:

@@ -119,7 +119,7 @@ def _wells(scene: Scene) -> BoolArray:
 
 
 def _dwellings(scene: Scene, rule_id: str) -> Iterator[Bar]:
-    near = scene.near_buildings.pick(np.flatnonzero(scene.setting.occupied))
+    near = scene.near_buildings.pick(np.flatnonzero(scene.setting.walled_for_openings))
     yield from _by_rungs(scene, rule_id, near)
 
 

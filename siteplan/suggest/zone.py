@@ -343,7 +343,7 @@ def aimed_at(scene: Scene, *, own: bool) -> tuple[IntArray, IntArray]:
     mine &= setting.occupied
     wanted = mine if own else ~mine
     openings = setting.counts & wanted[setting.opening_building]
-    return np.flatnonzero(wanted & setting.occupied), np.flatnonzero(openings)
+    return np.flatnonzero(wanted & setting.walled_for_openings), np.flatnonzero(openings)
 
 
 def _aimed_ground(

@@ -223,3 +223,24 @@ def test_a_rough_drawing_asks_for_openings_and_drip_lines_farther_off(over, aske
     vent = window(kind="soffit-vent")
     far = make_plan(house(25 * FT + 3.5 + over, overhang_m=None), vent, standing(), rough)
     assert bool(unjudged(far, "separation-opening")) is asked
+
+
+@pytest.mark.parametrize("kind", ["detached-garage", "other"])
+@pytest.mark.parametrize("owner", ["own", "neighbour"])
+def test_walls_stand_for_undrawn_openings_where_people_may_be(kind, owner):
+    apart = {"kind": kind, "owner": owner, "openings_complete": False}
+    for gap, expected in ((14.9, "DANGER"), (15.0, "WARNING"), (20.0, "CAUTION"), (25.0, "met")):
+        plan = make_plan(house(gap * FT, **apart), standing())
+        assert verdict(plan, "separation-building") == expected
+        # The exhaust at the machine's back points away; turned about it points there.
+        there = make_plan(house(gap * FT, **apart), standing(turn_deg=180.0))
+        assert verdict(plan, "exhaust-direction") == "met"
+        assert verdict(there, "exhaust-direction") in {"DANGER", "WARNING", "CAUTION"}
+    far = opening("far", offset_m=0.0)
+    near = make_plan(house(6.0, **apart), far, standing())
+    assert [one.subjects for one in unjudged(near, "separation-opening")] == [("house",)]
+
+
+def test_a_shed_apart_is_no_place_for_people():
+    plan = make_plan(house(6.0, kind="shed", openings_complete=False), standing())
+    assert verdict(plan, "separation-building") == "unjudged"
