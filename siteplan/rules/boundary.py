@@ -16,6 +16,8 @@ from siteplan.scene.around import shapes
 from siteplan.units import LENGTH_TOLERANCE_M
 from siteplan.words import Text, length
 
+# A boundary that strays less than this from a straight line is one side of the lot [m].
+_STRAIGHT_M = 0.5
 _NO_LOT = Text("the lot's boundary is not drawn")
 _VEHICLES = Says(
     Text("Stand it out of the vehicles' way, or behind posts."),
@@ -115,11 +117,36 @@ def neighbours_drawn(scene: Scene, standing: Standing) -> Iterator[Outcome]:
             )
             yield Met(book.id, (), what, book.sources, **three(certain, reach))
             return
-    if count:
+    if not count:
+        yield Unjudged(book.id, (), Text("no neighbour's building is drawn"))
+    elif scene.setting.lot is None:
+        yield Unjudged(book.id, (), _NO_LOT)
+    elif bare := _sides_without(scene, standing, scene.setting.lot, reach):
+        what = Text(
+            "a neighbour's building beyond the boundary {distance} away: none is drawn on that "
+            "side",
+            {"distance": length(bare[0])},
+        )
+        yield Unjudged(book.id, (), what)
+    else:
         what = Text("{count} buildings of neighbours are drawn and judged.", {"count": count})
         yield Met(book.id, (), what, book.sources, checked=count)
-    else:
-        yield Unjudged(book.id, (), Text("no neighbour's building is drawn"))
+
+
+def _sides_without(scene: Scene, standing: Standing, lot: Polygon, reach_m: float) -> list[float]:
+    """Return how far off each side of the lot is beyond which no neighbour is drawn, nearest first.
+
+    Sides out of reach do not count. A building lies beyond the side it is nearest to, and at a
+    corner beyond both.
+    """
+    ring = shapely.get_coordinates(lot.exterior.simplify(_STRAIGHT_M))
+    sides = shapely.linestrings(np.stack([ring[:-1], ring[1:]], axis=1))
+    theirs = np.array([one.owner == "neighbour" for one in scene.plan.buildings], dtype=bool)
+    away = shapely.distance(sides[:, None], scene.setting.walls[theirs])
+    beyond = (away <= away.min(axis=0) + LENGTH_TOLERANCE_M).any(axis=1)
+    gaps = shapely.distance(sides, standing.frame)
+    bare = [certain_m(scene.plan, gap) for gap in gaps[~beyond].tolist()]
+    return sorted(gap for gap in bare if falls_short(gap, reach_m))
 
 
 def vehicle_path(scene: Scene, standing: Standing) -> Iterator[Outcome]:

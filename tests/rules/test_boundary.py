@@ -96,6 +96,37 @@ def test_without_a_boundary_a_neighbour_must_be_drawn():
     assert verdict(make_plan(building(), standing(40.0, 0.0)), "neighbours-drawn") == "unjudged"
 
 
+def test_without_a_boundary_nobody_knows_on_which_sides_neighbours_are():
+    theirs = building(owner="neighbour")
+    assert verdict(make_plan(theirs, standing(40.0, 0.0)), "neighbours-drawn") == "unjudged"
+
+
+# A lot of 40 m by 20 m; the machine 2 m from its north side and 4 m from its east one.
+NORTH, EAST = box(10, 23, 15, 30), box(45, 2, 50, 8)
+NORTH_EAST, SOUTH = box(42, 22, 50, 30), box(10, -9, 15, -3)
+
+
+@pytest.mark.parametrize(
+    ("theirs", "expected"),
+    [
+        ([NORTH, EAST], "met"),
+        ([NORTH], "unjudged"),
+        ([EAST], "unjudged"),
+        ([SOUTH], "unjudged"),
+        ([NORTH_EAST], "met"),
+        ([SOUTH, NORTH_EAST], "met"),
+    ],
+)
+def test_a_neighbour_is_asked_for_on_every_side_within_reach(theirs, expected):
+    houses = [building(one, id=f"n{k}", owner="neighbour") for k, one in enumerate(theirs)]
+    # One corner of the north side juts out by a foot: still one side.
+    yard = Lot(outline=((0, 0), (40, 0), (40, 20), (25, 20.3), (0, 20)))
+    plan = make_plan(yard, *houses, standing(35.7, 17.6))
+    assert verdict(plan, "neighbours-drawn") == expected
+    for one in unjudged(plan, "neighbours-drawn"):
+        assert ("13'" in one.missing.say()) is (theirs == [NORTH])
+
+
 @pytest.mark.parametrize(
     ("rule", "kind", "expected"),
     [
