@@ -14,6 +14,9 @@ Propane: one dual-fuel label, 1200 W to 950 W (dual-fuel-label, read); 0.90 is c
 Natural gas: 10 to 20 % less (genset-makers-gas, read); the larger loss is kept. A rating for
 the fuel in use on the label governs; pass it with the factor of gasoline.
 """
+FUEL_START_FACTORS: dict[Fuel, float] = {"gasoline": 1.0, "propane": 0.68, "natural-gas": 0.68}
+"""The same of the power for a start, which falls more: 1750 W to 1200 W on that label (read). For
+natural gas no figure was found; it gives no more than propane (common practice, no source)."""
 
 
 class DeratingRule(NamedTuple):

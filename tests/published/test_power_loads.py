@@ -201,6 +201,9 @@ def test_army_2_kw_set_at_8000_feet():
 def test_dual_fuel_label():
     # Label of a dual-fuel set, READ: 1200 W on gasoline, 950 W on propane
     assert derating.derated_w(1200, fuel="propane") == pytest.approx(950, abs=3)
+    # For a start 1750 W and 1200 W: never more than the label, nor 1 % less of the rating.
+    start_w = 1750 * derating.FUEL_START_FACTORS["propane"]
+    assert 1200 - 17.5 <= start_w <= 1200
 
 
 @pytest.mark.parametrize(("gasoline_w", "gas_w"), [(26_000, 22_500)])

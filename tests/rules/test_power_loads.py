@@ -82,6 +82,29 @@ def test_starting_load(start_w, expected):
     assert verdict(loaded(load(), pump), "starting-load") == expected
 
 
+@pytest.mark.parametrize(
+    ("fuel", "rated_w", "left_w"),
+    [
+        # One dual-fuel label: 1200 W of 1750 W for a start on propane (read), kept as 0.68.
+        ("gasoline", 5000.0, 6250.0),
+        ("dual-fuel", 4000.0, 4250.0),
+        ("propane", 4000.0, 4250.0),
+        ("natural-gas", 4000.0, 4250.0),
+        # What it gives for hours, 950 W of 1200 W on that label, it gives for a start too.
+        ("dual-fuel", 6000.0, 4740.0),
+        # Without that rating there is only the start's.
+        ("dual-fuel", None, 4250.0),
+    ],
+)
+def test_starting_load_on_another_fuel(fuel, rated_w, left_w):
+    def judged(watts):
+        plan = loaded(load("pump", 100.0, starting_w=watts), fuel=fuel, rated_w=rated_w)
+        return verdict(plan, "starting-load")
+
+    assert judged(left_w) == "met"
+    assert judged(left_w + 0.1) == "WARNING"
+
+
 def test_starting_load_is_the_published_sum():
     # Co-operative's example (read): 100 W lamp, 200 W cooker, refrigerator 1200 / 2900 W and a
     # television 750 W need 3950 W.

@@ -1,14 +1,15 @@
 """What the machine still gives at the altitude, in the heat and on the fuel of the plan."""
 
 import math
+from collections.abc import Mapping
 
 from siteplan.plan.document import Plan
-from siteplan.power.derating import FUEL_FACTORS, Fuel, derating_factor
+from siteplan.power.derating import FUEL_FACTORS, FUEL_START_FACTORS, Fuel, derating_factor
 from siteplan.rules.power.span import Span, exact, grows, unknown
 from siteplan.words import Text
 
 _HIGHEST_M, _COLDEST_C = 5000.0, -50.0
-# A label's rating is taken as the one on gasoline, unless the machine burns nothing else.
+# A label's rating is taken as the one on gasoline, whatever the machine burns.
 _FUEL_OF: dict[str, Fuel] = {
     "propane": "propane",
     "natural-gas": "natural-gas",
@@ -20,11 +21,9 @@ _NO_ALTITUDE = Text("the altitude")
 _NO_TEMPERATURE = Text("the air temperature")
 
 
-def factor(plan: Plan) -> Span:
+def factor(plan: Plan, by_fuel: Mapping[Fuel, float] = FUEL_FACTORS) -> Span:
     """Return the share of its rating that the machine still gives."""
-    fuel = (
-        1.0 if plan.machine is None else FUEL_FACTORS[_FUEL_OF.get(plan.machine.fuel, "gasoline")]
-    )
+    fuel = 1.0 if plan.machine is None else by_fuel[_FUEL_OF.get(plan.machine.fuel, "gasoline")]
     altitude_m, ambient_c = plan.outage.altitude_m, plan.outage.temperature_c
     missing = []
     if altitude_m is None or altitude_m > _HIGHEST_M:
@@ -43,10 +42,18 @@ def rated_w(plan: Plan) -> Span:
 
 def starting_w(plan: Plan) -> Span:
     """Return the power that the machine gives for a start [W]; at least its running power."""
+    running = rated_w(plan)
     if plan.machine is None or not plan.machine.starting_w:
-        return Span(rated_w(plan).least, math.inf, (_NO_STARTING,))
-    best_w = max(plan.machine.starting_w, plan.machine.rated_w or 0.0)
-    return grows(lambda one, two: one * two, factor(plan), exact(best_w))
+        return Span(running.least, math.inf, (_NO_STARTING,))
+    start = grows(
+        lambda one, two: one * two,
+        factor(plan, FUEL_START_FACTORS),
+        exact(plan.machine.starting_w),
+    )
+    if not plan.machine.rated_w:
+        return start
+    # What it gives for hours it gives for a start too.
+    return Span(max(start.least, running.least), max(start.most, running.most), start.missing)
 
 
 def _derated(plan: Plan, label_w: float | None, missing: Text) -> Span:
