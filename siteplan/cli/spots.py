@@ -2,11 +2,13 @@
 
 import argparse
 import json
+import math
 import sys
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from siteplan.cli import codes, common, terminal
+from siteplan.units import Side, round_to
 from siteplan.words import Manner, Text
 
 if TYPE_CHECKING:
@@ -165,7 +167,7 @@ def _as_tree(scene: "Scene", spot: "Spot", manner: Manner) -> dict[str, object]:
     from siteplan.suggest.tapes import set_out
 
     numbers = {
-        name: _rounded(getattr(spot, name))
+        name: _rounded(name, getattr(spot, name))
         for name in ("turn_deg", "exhaust_deg", "cord_m", "drop_share", "opening_m",
                      "neighbour_m", "boundary_m", "room_m", "boundary_dba")
     }  # fmt: skip
@@ -182,7 +184,7 @@ def _as_tree(scene: "Scene", spot: "Spot", manner: Manner) -> dict[str, object]:
             "building": inlet.on.building,
             "wall": inlet.on.wall,
             "offset_m": round(inlet.on.offset_m, 4),
-            "feeder_m": _rounded(inlet.feeder_m),
+            "feeder_m": _rounded("feeder_m", inlet.feeder_m),
         },
         "worst": spot.worst,
         "findings": [as_tree(one, manner) for one in spot.findings],
@@ -219,8 +221,16 @@ def _inlets(args: argparse.Namespace, scene: "Scene", manner: Manner) -> int:
 NO_INLET_TEXT = Text("No place for an inlet goes with a place for the generator that passes.")
 
 
-def _rounded(value: float | None) -> float | None:
-    return None if value is None else round(value, 4)
+_STEP = 1e-4
+_UP = frozenset({"cord_m", "feeder_m", "drop_share", "boundary_dba"})
+
+
+def _rounded(name: str, value: float | None) -> float | None:
+    """Return a figure rounded against the reader: what is wanted long down, the rest up."""
+    if value is None or not math.isfinite(value):
+        return None
+    side: Side = "near" if name.endswith("_deg") else "up" if name in _UP else "down"
+    return round(round_to(value, _STEP, side), 4)
 
 
 def _compare(args: argparse.Namespace, plan: "Plan", manner: Manner) -> int:
@@ -236,11 +246,11 @@ def _compare(args: argparse.Namespace, plan: "Plan", manner: Manner) -> int:
                 "worst": row.worst,
                 "counts": dict(row.counts),
                 "unjudged": row.unjudged,
-                "opening_m": _rounded(row.opening_m),
-                "dwelling_m": _rounded(row.dwelling_m),
-                "cord_m": _rounded(row.cord_m),
-                "boundary_dba": _rounded(row.boundary_dba),
-                "exhaust_deg": _rounded(row.exhaust_deg),
+                "opening_m": _rounded("opening_m", row.opening_m),
+                "dwelling_m": _rounded("dwelling_m", row.dwelling_m),
+                "cord_m": _rounded("cord_m", row.cord_m),
+                "boundary_dba": _rounded("boundary_dba", row.boundary_dba),
+                "exhaust_deg": _rounded("exhaust_deg", row.exhaust_deg),
             }
             for row in rows
         ]

@@ -16,13 +16,15 @@ from siteplan.plan.labels import label
 from siteplan.plan.lot import Building, Opening
 from siteplan.rules.common import accuracy_m, certain_m
 from siteplan.rules.findings import SUFFIX, Finding, Met, Unjudged
-from siteplan.words import Quantity, plain
+from siteplan.units import round_to
+from siteplan.words import Quantity, length, plain
 
 Which = Literal["findings", "distances", "parts"]
 Value = str | float | int | None
 
 _FORMULA = ("=", "+", "-", "@", "\t", "\r")
 _DECIMALS = 4
+_STEP = 1e-4
 # A sentence of this program's own is never cut short of its caution.
 _LONGEST_CELL = 4000
 
@@ -108,7 +110,8 @@ def _common(one: Finding | Met) -> dict[str, Value]:
 
 
 def _number(value: Quantity | None) -> float | None:
-    return None if value is None else value.value
+    """Return a figure rounded to its own side, before a cell rounds it to the nearest."""
+    return None if value is None else round_to(value.value, _STEP, value.side)
 
 
 DISTANCES = ("subject", "kind", "name", "drawn_m", "accuracy_m", "counted_m", "counts")
@@ -138,7 +141,7 @@ def _distance(
         "name": label(thing).say(subject.manner),
         "drawn_m": drawn_m,
         "accuracy_m": accuracy_m(subject.plan),
-        "counted_m": certain_m(subject.plan, drawn_m) if known else None,
+        "counted_m": _number(length(certain_m(subject.plan, drawn_m))) if known else None,
         "counts": "yes" if counts else "no",
     }
 

@@ -5,6 +5,7 @@ import json
 import pytest
 
 from siteplan.assets import sample
+from siteplan.cli import spots
 from siteplan.cli.main import main
 from siteplan.plan import save
 from tests.helpers import builders as b
@@ -106,3 +107,20 @@ def test_inlets_are_told_with_their_cord_and_cable(capsys):
     assert "Best place for an inlet" in out
     assert main(["spots", str(NARROW), "--inlets"]) == 1
     assert "No place for an inlet" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize(
+    ("name", "value", "shown"),
+    [
+        ("opening_m", 6.09596, 6.0959),
+        ("boundary_m", 6.0960, 6.0960),
+        ("cord_m", 12.00001, 12.0001),
+        ("drop_share", 0.029999, 0.03),
+        ("boundary_dba", 49.99991, 50.0),
+        ("exhaust_deg", 89.99996, 90.0),
+        ("cord_m", float("nan"), None),
+        ("room_m", None, None),
+    ],
+)
+def test_figures_of_a_place_are_rounded_against_the_reader(name, value, shown):
+    assert spots._rounded(name, value) == shown
