@@ -12,6 +12,7 @@ from siteplan.words import Kind, Manner, Quantity, Text, length, translate
 
 if TYPE_CHECKING:
     from siteplan.power.legs import LegSums
+    from siteplan.rules.power.buy import CordToBuy
     from siteplan.rules.power.report import CordRow, LoadRow, PowerReport
     from siteplan.rules.power.span import Span
     from siteplan.rules.power.ways import Compared
@@ -47,6 +48,7 @@ def run(args: argparse.Namespace) -> int:
     print(f"{manner.show(args.plan)}: {manner.show(plan.title)}")
     _print_loads(report, manner)
     _print_cords(report, manner)
+    _print_buys(report, manner)
     _print_ways(report, manner)
     _print_parts(report, manner)
     print()
@@ -127,6 +129,15 @@ def _print_cords(report: "PowerReport", manner: Manner) -> None:
             for one in report.chain
         ]
         _table(_CHAIN_WORDS, rows, manner)
+
+
+def _print_buys(report: "PowerReport", manner: Manner) -> None:
+    from siteplan.rules.power.buy import cord_lines
+
+    if report.buys:
+        _heading(Text("Which cord"), manner)
+    for text in cord_lines(report.buys):
+        print(terminal.wrap(text.say(manner), "    ", "  - "))
 
 
 def _cord_row(row: "CordRow", manner: Manner) -> list[str]:
@@ -241,6 +252,7 @@ def tree(report: "PowerReport", manner: Manner) -> dict[str, object]:
             for one in report.chain
         ],
         "assumed": [one.say(manner) for one in comparison.assumed],
+        "cords_to_buy": [buy_tree(one, manner) for one in report.buys],
         "chosen": report.chosen,
         "ways": [_way_tree(one, report, manner) for one in comparison.ways],
     }  # fmt: skip
@@ -278,6 +290,26 @@ def _cord_tree(row: "CordRow") -> dict[str, object]:
             {"kind": one.kind, "subject": one.subject, "at_m": list(one.at)}
             for one in row.crossings
         ],
+    }
+
+
+def buy_tree(one: "CordToBuy", manner: Manner) -> dict[str, object]:
+    """Return a cord to buy as plain data for JSON, with the sentence that tells it."""
+    from siteplan.rules.power.buy import cord_sentence
+
+    return {
+        "cord": one.cord or None,
+        "needed_m": _number(one.needed_m),
+        "length_m": _number(one.stock_m),
+        "gauge_awg": one.gauge_awg,
+        "reason": None if one.bought is None else one.bought.reason,
+        "wires": one.wires,
+        "outlet": one.outlet or None,
+        "end": one.end or None,
+        "entered_suits": one.entered_suits,
+        "uncounted": [text.say(manner) for text in one.uncounted],
+        "missing": [text.say(manner) for text in one.missing],
+        "says": cord_sentence(one).say(manner),
     }
 
 

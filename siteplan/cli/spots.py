@@ -163,12 +163,13 @@ def tree(name: str, scene: "Scene", found: "Spots", manner: Manner) -> dict[str,
 
 
 def _as_tree(scene: "Scene", spot: "Spot", manner: Manner) -> dict[str, object]:
+    from siteplan.cli.power import buy_tree
     from siteplan.rules.findings import as_tree
     from siteplan.suggest.tapes import set_out
 
     numbers = {
         name: _rounded(name, getattr(spot, name))
-        for name in ("turn_deg", "exhaust_deg", "cord_m", "drop_share", "opening_m",
+        for name in ("turn_deg", "exhaust_deg", "cord_m", "opening_m",
                      "neighbour_m", "boundary_m", "room_m", "boundary_dba")
     }  # fmt: skip
     tapes = set_out(scene, spot.at) if spot.stands else None
@@ -176,7 +177,7 @@ def _as_tree(scene: "Scene", spot: "Spot", manner: Manner) -> dict[str, object]:
     return {
         "at_m": [round(spot.at[0], 4), round(spot.at[1], 4)],
         **numbers,
-        "gauge_awg": spot.gauge_awg,
+        "cords_to_buy": [buy_tree(one, manner) for one in spot.buys],
         "ways_m": [[list(point) for point in way] for way in spot.ways],
         "inlet": None
         if inlet is None

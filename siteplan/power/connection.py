@@ -4,13 +4,10 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from siteplan.power.buying import THINNEST_CORD_AWG, Demand, cord_to_buy
 from siteplan.power.cords import (
     CORD_GAUGES_AWG,
-    RUN_DROP_FRACTION,
     TOTAL_DROP_FRACTION,
-    cord_ampacity_a,
-    next_stock_length_m,
-    smallest_gauge_awg,
 )
 from siteplan.power.legs import LegSums, assign_legs, leg_sums
 from siteplan.power.loads import Load, needed_start_w, running_w
@@ -49,10 +46,9 @@ __all__ = [
 
 BOX_OUTLET_A = 20.0
 """Outlets of a distribution box, each leg with its own 20 A breakers (common practice)."""
-THINNEST_CORD_AWG = 16
-"""General-use cord. Sources: nec-2023-240.5, cpsc-extension-cords (read second-hand)."""
 BRANCH_A, BRANCH_AWG = 20.0, 12
 """The usual branch circuit behind the panel (nec-2023-table-310.16, read second-hand)."""
+_CORDS = frozenset({"cord", "inside-cord"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,6 +100,23 @@ class _Reach:
         settled = {place: load.leg for place, load in enumerate(served) if load.leg is not None}
         return leg_sums(served, assign_legs(served, settled))
 
+    def start_loop_a(self, outlet: Receptacle) -> float:
+        """Return the current there and back while the hardest load starts [A]."""
+        served = self.served()
+        settled = {place: load.leg for place, load in enumerate(served) if load.leg is not None}
+        legs, sums = assign_legs(served, settled), self.sums()
+        loops = [0.0]
+        for load, leg in zip(served, legs, strict=True):
+            extra = load.extra_w / LINE_TO_NEUTRAL_V
+            on_a = {"A": 1.0, "B": 0.0, None: 0.5}[leg]
+            a_a, b_a = sums.a_a + on_a * extra, sums.b_a + (1.0 - on_a) * extra
+            whole = a_a + b_a
+            loops.append(2.0 * whole if outlet.legs == 1 else 3.0 * max(a_a, b_a) - whole)
+        return max(loops)
+
+    def one_leg_start_a(self) -> float:
+        return needed_start_w(self.served()) / LINE_TO_NEUTRAL_V
+
     def one_leg_a(self) -> float:
         return sum(load.run_w for load in self.served()) / LINE_TO_NEUTRAL_V
 
@@ -152,7 +165,7 @@ def single_cords(machine: Machine, loads: Sequence[Load], lengths: Lengths) -> W
         refusals.append(refusal or (None if taken else "no-outlet-left"))
     length_m = lengths.cord_m + lengths.inside_m
     cords = [
-        _household_cord("cord", length_m, load.run_a, 0.0)
+        _household_cord("cord", length_m, _of_load(load), machine.ambient_c)
         for load, refusal in zip(loads, refusals, strict=True)
         if refusal is None
     ]
@@ -173,8 +186,8 @@ def locking_cord_box(machine: Machine, loads: Sequence[Load], lengths: Lengths) 
     reach = _Reach(loads, [_plug_refusal(load, outlet_a) for load in loads])
     path = _Path([], [])
     if outlet is not None:
-        trunk = _locking_cord(lengths.cord_m, outlet, reach.sums())
-        inside = _inside_cords(reach.served(), lengths.inside_m)
+        trunk = _locking_cord(lengths.cord_m, outlet, reach, machine.ambient_c)
+        inside = _inside_cords(reach.served(), lengths.inside_m, machine.ambient_c)
         box = Part("distribution-box", config=outlet.config)
         path = _Path([trunk.segment], [trunk.part, box]).then(inside)
     return _way("locking-cord-box", outlet, _outlet_limits(machine, outlet), reach, path)
@@ -189,8 +202,10 @@ def through_wall(machine: Machine, loads: Sequence[Load], lengths: Lengths) -> W
     path = _Path([], [])
     if outlet is not None:
         current_a = min(reach.one_leg_a(), outlet_a)
-        cord = _household_cord("cord", lengths.cord_m, current_a, outlet.amps)
-        inside = _inside_cords(reach.served(), lengths.inside_m)
+        # Whatever is plugged in there draws up to the breaker.
+        demand = Demand(outlet.amps, 2.0 * current_a, 2.0 * reach.one_leg_start_a())
+        cord = _household_cord("cord", lengths.cord_m, demand, machine.ambient_c)
+        inside = _inside_cords(reach.served(), lengths.inside_m, machine.ambient_c)
         wall = Part("through-wall-outlet", config=outlet.config)
         path = _Path([cord.segment], [cord.part, wall, Part("weather-cover")]).then(inside)
     limits = _outlet_limits(machine, outlet)
@@ -203,14 +218,14 @@ def inlet_transfer(machine: Machine, loads: Sequence[Load], lengths: Lengths) ->
     outlet_a = 0.0 if outlet is None else max_plugged_a(outlet.amps)
     legs = 0 if outlet is None else outlet.legs
     reach = _Reach(loads, [_panel_refusal(load, outlet_a, legs) for load in loads])
-    path = _Path([], []) if outlet is None else _panel_path(outlet, reach, lengths)
+    path = _Path([], []) if outlet is None else _panel_path(machine, outlet, reach, lengths)
     limits = _outlet_limits(machine, outlet)
     return _way("inlet-transfer", outlet, limits, reach, path, electrician=True)
 
 
-def _panel_path(outlet: Receptacle, reach: _Reach, lengths: Lengths) -> _Path:
+def _panel_path(machine: Machine, outlet: Receptacle, reach: _Reach, lengths: Lengths) -> _Path:
     sums = reach.sums()
-    cord = _locking_cord(lengths.cord_m, outlet, sums)
+    cord = _locking_cord(lengths.cord_m, outlet, reach, machine.ambient_c)
     single_a = [load.run_a for load in reach.served() if not load.both_legs]
     branch_a = min(BRANCH_A, max(single_a, default=0.0))
     branch = Segment("branch", BRANCH_AWG, lengths.branch_m, branch_a)
@@ -253,7 +268,7 @@ def _way(
 ) -> Way:
     served, sums, drop = reach.served(), reach.sums(), chain_drop(path.segments)
     run_w, start_w = running_w(served), needed_start_w(served)
-    unsold = [part for part in path.parts if part.kind == "cord" and not part.sold]
+    unsold = [part for part in path.parts if part.kind in _CORDS and not part.sold]
     return Way(
         kind=kind,
         outlet=outlet.config if outlet else None,
@@ -336,40 +351,47 @@ def _panel_refusal(load: Load, largest_a: float, legs: int) -> Refusal | None:
     return "over-outlet" if load.run_a > largest_a else None
 
 
-def _household_cord(name: str, length_m: float, current_a: float, breaker_a: float) -> _Cord:
-    """Return a cord for a load, or, with a breaker given, for whatever may be plugged in."""
-    stock_m = next_stock_length_m(length_m)
-    laid_m = length_m if stock_m is None else stock_m
-    by_loss = smallest_gauge_awg(current_a, laid_m)
-    by_breaker = smallest_gauge_awg(breaker_a, 0.0) or THINNEST_CORD_AWG
-    # The smallest number is the thickest wire.
-    gauge = None if by_loss is None else min(by_loss, by_breaker, THINNEST_CORD_AWG)
-    segment = Segment(name, gauge or CORD_GAUGES_AWG[-1], laid_m, current_a)
-    return _Cord(segment, Part("cord", gauge_awg=gauge, length_m=stock_m))
+def _household_cord(
+    name: str, length_m: float, demand: Demand, ambient_c: float, kind: PartKind = "cord"
+) -> _Cord:
+    """Return a cord for a load or, where its wire carries more than its loop, for a breaker."""
+    bought = cord_to_buy(length_m, demand, "household", ambient_c)
+    laid_m = length_m if bought.length_m is None else bought.length_m
+    segment = Segment(name, bought.gauge_awg or CORD_GAUGES_AWG[-1], laid_m, demand.loop_a / 2.0)
+    return _Cord(segment, Part(kind, gauge_awg=bought.gauge_awg, length_m=bought.length_m))
 
 
-def _inside_cords(served: Sequence[Load], inside_m: float) -> list[_Cord]:
+def _of_load(load: Load) -> Demand:
+    return Demand(load.run_a, 2.0 * load.run_a, 2.0 * load.start_w / load.volts)
+
+
+def _inside_cords(served: Sequence[Load], inside_m: float, ambient_c: float) -> list[_Cord]:
     if inside_m == 0.0:
         return []
-    return [_household_cord("inside cord", inside_m, load.run_a, 0.0) for load in served]
+    return [
+        _household_cord("inside cord", inside_m, _of_load(load), ambient_c, "inside-cord")
+        for load in served
+    ]
 
 
-def _locking_cord(length_m: float, outlet: Receptacle, sums: LegSums) -> _Cord:
-    stock_m = next_stock_length_m(length_m, "locking-30a")
-    laid_m = length_m if stock_m is None else stock_m
+def _locking_cord(length_m: float, outlet: Receptacle, reach: _Reach, ambient_c: float) -> _Cord:
+    sums = reach.sums()
+    loop_a = _loop_a(sums.a_a, sums.b_a, outlet)
+    neutral_a = min(outlet.amps, max(sums.a_a, sums.b_a)) if sums.count_neutral else 0.0
+    demand = Demand(outlet.amps, loop_a, reach.start_loop_a(outlet), neutral_a)
+    bought = cord_to_buy(length_m, demand, "locking-30a", ambient_c)
+    laid_m = length_m if bought.length_m is None else bought.length_m
+    segment = _segment("cord", bought.gauge_awg or CORD_GAUGES_AWG[-1], laid_m, outlet, sums)
+    size, long = bought.gauge_awg, bought.length_m
+    return _Cord(segment, Part("cord", gauge_awg=size, length_m=long, config=outlet.config))
 
-    def fits(gauge: int) -> bool:
-        neutral_ok = not sums.count_neutral or cord_ampacity_a(gauge, 3) >= min(
-            outlet.amps, max(sums.a_a, sums.b_a)
-        )
-        drop_v = _segment("cord", gauge, laid_m, outlet, sums).drop_v
-        drop_ok = drop_v <= RUN_DROP_FRACTION * LINE_TO_NEUTRAL_V
-        return neutral_ok and drop_ok and cord_ampacity_a(gauge, 2) >= outlet.amps
 
-    gauge = next((each for each in CORD_GAUGES_AWG if fits(each)), None)
-    segment = _segment("cord", gauge or CORD_GAUGES_AWG[-1], laid_m, outlet, sums)
-    part = Part("cord", gauge_awg=gauge, length_m=stock_m, config=outlet.config)
-    return _Cord(segment, part)
+def _loop_a(a_a: float, b_a: float, outlet: Receptacle) -> float:
+    """Return the current there and back that the loss is reckoned from, bounded by a breaker."""
+    if outlet.legs == 1:
+        return 2.0 * min(outlet.amps, a_a + b_a)
+    a, b = min(outlet.amps, a_a), min(outlet.amps, b_a)
+    return 2.0 * max(a, b) - min(a, b)
 
 
 def _segment(name: str, gauge: int, length_m: float, outlet: Receptacle, sums: LegSums) -> Segment:

@@ -10,6 +10,7 @@ WayKind = Literal["single-cords", "locking-cord-box", "through-wall", "inlet-tra
 Refusal = Literal["needs-240-v", "hardwired", "no-outlet", "over-outlet", "no-outlet-left"]
 PartKind = Literal[
     "cord",
+    "inside-cord",
     "distribution-box",
     "through-wall-outlet",
     "inlet-box",
@@ -32,11 +33,14 @@ class Machine:
         After derating [W].
     outlets : tuple of str
         Configuration of each receptacle, a duplex twice.
+    ambient_c : float
+        Air around the cords [°C].
     """
 
     running_w: float
     starting_w: float
     outlets: tuple[str, ...]
+    ambient_c: float = 30.0
 
     def __post_init__(self) -> None:
         within("running power [W]", self.running_w, 1.0, 200_000.0)

@@ -6,6 +6,7 @@ from siteplan.plan.document import Plan
 from siteplan.plan.edits import find
 from siteplan.plan.labels import label
 from siteplan.rules.book import rule
+from siteplan.rules.power.buy import short_sentence
 from siteplan.suggest.compass import compass_text
 from siteplan.suggest.ranked import Spots
 from siteplan.suggest.spot import Spot
@@ -51,7 +52,10 @@ def about(plan: Plan, spot: Spot) -> Iterator[Text]:
     if spot.opening_m is not None:
         yield Text("Nearest opening {distance} away.", {"distance": length(spot.opening_m)})
     if spot.cord_m is not None:
-        yield _cord(spot)
+        yield Text("{length} of way for cords.", {"length": length(spot.cord_m, "up")})
+    for one in spot.buys:
+        if not one.missing:
+            yield short_sentence(one)
     if spot.inlet is not None:
         values: dict[str, Value] = {"place": inlet_text(plan, spot.inlet)}
         if spot.inlet.feeder_m is None:
@@ -64,14 +68,6 @@ def about(plan: Plan, spot: Spot) -> Iterator[Text]:
         yield Text("At most {level} at the boundary.", values)
     if spot.room_m is not None:
         yield Text("{room} of free ground about it.", {"room": length(spot.room_m)})
-
-
-def _cord(spot: Spot) -> Text:
-    values: dict[str, Value] = {"length": length(spot.cord_m or 0.0, "up")}
-    if spot.gauge_awg is None or spot.drop_share is None:
-        return Text("{length} of cord.", values)
-    values |= {"gauge": str(spot.gauge_awg), "drop": Quantity(spot.drop_share, "share", "up")}
-    return Text("{length} of cord; {gauge} AWG loses {drop} at the machine's rating.", values)
 
 
 def tapes_text(found: SetOut | None) -> Text:

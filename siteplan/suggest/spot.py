@@ -1,15 +1,17 @@
 """One place for the machine, and what it is worth."""
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
 
 from siteplan.geometry.arrays import XY, ShapeArray
-from siteplan.power.cords import RUN_DROP_FRACTION, smallest_gauge_awg, voltage_drop_v
 from siteplan.rules.common import certain_m
 from siteplan.rules.findings import Finding, Signal, severity
+from siteplan.rules.power.buy import CordToBuy, cord_to_house, cords_to_buy
+from siteplan.rules.power.cord import with_slack_m
 from siteplan.rules.sound import loudest
 from siteplan.scene import Scene
 from siteplan.suggest.ends import Reach
@@ -38,8 +40,8 @@ class Spot:
         Their ways over the ground [m].
     inlet : InletPlace or None
         Where an inlet would hang best, if the plan has neither inlet nor cord.
-    gauge_awg, drop_share : int or None, float or None
-        The thinnest cord that loses 3 % at most, and the share lost, at the machine's rating.
+    buys : tuple of CordToBuy
+        The cords to buy for this place, once it is reviewed.
     opening_m, neighbour_m, boundary_m : float or None
         To the nearest opening, neighbour's building and boundary, the drawing's accuracy
         taken off [m].
@@ -59,8 +61,6 @@ class Spot:
     cord_m: float | None
     ways: tuple[tuple[XY, ...], ...]
     inlet: InletPlace | None
-    gauge_awg: int | None
-    drop_share: float | None
     opening_m: float | None
     neighbour_m: float | None
     boundary_m: float | None
@@ -68,6 +68,7 @@ class Spot:
     boundary_dba: float | None
     findings: tuple[Finding, ...] = ()
     anywhere: tuple[Finding, ...] = ()
+    buys: tuple[CordToBuy, ...] = ()
 
     @property
     def worst(self) -> Signal | None:
@@ -97,7 +98,6 @@ def spot_at(scene: Scene, at: XY, turn_deg: float, cords: Reach) -> Spot:
     )
     edge = None if setting.lot is None else np.array([setting.lot.boundary], dtype=np.object_)
     cord_m = None if math.isnan(cords.cord_m) else cords.cord_m
-    gauge, drop = _drop(scene, cord_m)
     return Spot(
         at=at,
         turn_deg=turn_deg % 360.0,
@@ -105,8 +105,6 @@ def spot_at(scene: Scene, at: XY, turn_deg: float, cords: Reach) -> Spot:
         cord_m=cord_m,
         ways=cords.ways,
         inlet=None if cords.end is None else cords.end.inlet,
-        gauge_awg=gauge,
-        drop_share=drop,
         opening_m=_nearest_m(there, setting.openings[setting.counts]),
         neighbour_m=_nearest_m(there, setting.walls[np.array(theirs, dtype=bool)]),
         boundary_m=None if edge is None else _nearest_m(there, edge),
@@ -117,8 +115,20 @@ def spot_at(scene: Scene, at: XY, turn_deg: float, cords: Reach) -> Spot:
 
 def reviewed(scene: Scene, spot: Spot) -> Spot:
     """Return the spot with what the whole review finds there."""
-    found = judged(stood(scene, spot.at, spot.turn_deg))
-    return replace(spot, findings=found.here, anywhere=found.anywhere)
+    there = stood(scene, spot.at, spot.turn_deg)
+    found = judged(there)
+    return replace(
+        spot, findings=found.here, anywhere=found.anywhere, buys=tuple(_buys(there, spot.cord_m))
+    )
+
+
+def _buys(there: Scene, cord_m: float | None) -> Iterator[CordToBuy]:
+    """Yield the cords to buy at a place; where none is entered, the one to the house."""
+    yield from cords_to_buy(there)
+    if not there.feeds and cord_m is not None:
+        found = cord_to_house(there, with_slack_m(there, cord_m))
+        if found is not None:
+            yield found
 
 
 def heard(scene: Scene, spot: Spot) -> Spot:
@@ -132,19 +142,6 @@ def _nearest_m(scene: Scene, shapes: ShapeArray) -> float | None:
     if not len(shapes) or scene.standing is None:
         return None
     return certain_m(scene.plan, float(shapely.distance(scene.standing.reach, shapes).min()))
-
-
-def _drop(scene: Scene, cord_m: float | None) -> tuple[int | None, float | None]:
-    """Return the thinnest cord that loses 3 % at most at the machine's rating, and its loss."""
-    machine = scene.plan.machine
-    if cord_m is None or machine is None or not machine.rated_w:
-        return None, None
-    volts = 240.0 if machine.voltage == "120/240" else 120.0
-    current = machine.rated_w / volts
-    gauge = smallest_gauge_awg(current, cord_m, volts, RUN_DROP_FRACTION)
-    if gauge is None:
-        return None, None
-    return gauge, voltage_drop_v(gauge, cord_m, current) / volts
 
 
 def cost(spot: Spot) -> tuple[int, float]:

@@ -181,7 +181,7 @@ def test_no_cord_is_thinner_than_16_gauge():
     # Listed general-use cords start at 16 AWG (CPSC, NEC 240.5); 1.25 A would ask for 18
     for make in (connection.single_cords, connection.locking_cord_box):
         way = make(FIVE_KW, [TV], Lengths(feet(20), feet(20)))
-        assert parts(way, "cord")[-1].gauge_awg == 16
+        assert way.parts[-1].gauge_awg == 16
 
 
 def test_an_inlet_reaches_everything():

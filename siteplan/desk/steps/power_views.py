@@ -11,6 +11,7 @@ from siteplan.desk.widgets import plain_label
 from siteplan.plan.labels import label
 from siteplan.power.receptacles import LINE_TO_NEUTRAL_V
 from siteplan.rules.findings import SIGNALS, Signal
+from siteplan.rules.power.buy import CordToBuy, lines_of
 from siteplan.rules.power.report import CordRow, LoadRow, PowerReport
 from siteplan.rules.power.says import gauge_text
 from siteplan.rules.power.span import Span
@@ -139,11 +140,16 @@ def cord_card(row: CordRow) -> tuple[str, tuple[str, ...]]:
     """Return a cord in figures: gauge, lengths, current, loss and what it crosses."""
     cord = row.cord
     size = tr("gauge not entered") if cord.gauge_awg is None else say(gauge_text(cord.gauge_awg))
-    lines = [_lengths(row), _carries(row), _loses(row)]
+    lines = [_lengths(row), _carries(row), _loses(row), *buy_lines(row.buy)]
     if row.crossings:
         kinds = dict.fromkeys(tr(_CROSSED_WORDS[one.kind]) for one in row.crossings)
         lines.append(tr("Crosses: {what}", what=", ".join(kinds)))
     return f"{say(label(cord))} · {size}", tuple(lines)
+
+
+def buy_lines(buy: CordToBuy) -> list[str]:
+    """Return which cord to buy, and what else is to be known of it."""
+    return [say(one) for one in lines_of(buy)]
 
 
 _CROSSED_WORDS = {

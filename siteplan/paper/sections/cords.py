@@ -2,11 +2,12 @@
 
 from collections.abc import Iterator
 
-from siteplan.paper.blocks import Block, Heading, Para, Table
+from siteplan.paper.blocks import Block, Heading, Para, Steps, Table
 from siteplan.paper.subject import Subject
 from siteplan.plan.document import Plan
 from siteplan.plan.labels import label
 from siteplan.plan.machine import Cord
+from siteplan.rules.power.buy import cord_lines, cords_to_buy
 from siteplan.rules.power.cord import needed_m
 from siteplan.scene.cords import CordRun
 from siteplan.scene.feeds import Feed
@@ -30,6 +31,8 @@ def cords(subject: Subject) -> Iterator[Block]:
     rows = tuple(_row(subject, feed) for feed in subject.scene.feeds)
     head = tuple(subject.say(one) for one in _HEAD_WORDS)
     yield Table(head, rows, (2.2, 1.3, 2.4, 1.2, 1.3, 1.6))
+    told = [one.say(subject.manner) for one in cord_lines(cords_to_buy(subject.scene))]
+    yield Steps(tuple(told), "bullet")
     for run in subject.scene.cord_runs:
         if run.crossings:
             yield Para(_crossed(subject, run), "small")

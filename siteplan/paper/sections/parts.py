@@ -7,8 +7,7 @@ from siteplan.paper.subject import Subject
 from siteplan.plan.around import PowerInlet, ThroughWallOutlet
 from siteplan.plan.labels import label
 from siteplan.plan.machine import Cord
-from siteplan.power.cords import next_stock_length_m
-from siteplan.rules.power.cord import needed_m
+from siteplan.rules.power.buy import CordToBuy, cord_for
 from siteplan.words import Quantity, Text, length
 
 _HEAD_WORDS = ("Part", "Count", "Size", "Length")
@@ -31,16 +30,14 @@ def parts(subject: Subject) -> Iterator[Block]:
         return
     head = tuple(subject.say(one) for one in _HEAD_WORDS)
     yield Table(head, rows, (4.5, 0.8, 2.2, 1.4), (1, 3))
-    note = subject.say(
-        "A cord's length is as entered, else the next length sold above what its way needs."
-    )
+    note = subject.say("A cord is told as entered if that will do, else as it has to be bought.")
     yield Para(note, "small")
 
 
 def listed(subject: Subject) -> Iterator[Part]:
     """Yield every part that the plan names."""
     for feed in subject.scene.feeds:
-        yield from _cord(feed.cord, needed_m(subject.scene, feed))
+        yield from _cord(feed.cord, cord_for(subject.scene, feed))
     for one in subject.plan.fixtures:
         if isinstance(one, PowerInlet | ThroughWallOutlet):
             yield from _inlet(one)
@@ -54,16 +51,17 @@ def _row(subject: Subject, part: Part) -> tuple[str, ...]:
     return what.say(subject.manner), str(count), shown, away
 
 
-def _cord(cord: Cord, needed: float) -> Iterator[Part]:
-    size = None
-    if cord.gauge_awg is not None:
-        size = Text("{gauge} AWG, {wires} wires", {"gauge": cord.gauge_awg, "wires": cord.wires})
+def _cord(cord: Cord, buy: CordToBuy) -> Iterator[Part]:
     what = Text("Cord marked for outdoor use: {name}", {"name": label(cord)})
-    if cord.pieces_m:
-        for piece in cord.pieces_m:
-            yield what, 1, size, piece
+    if buy.entered_suits and cord.gauge_awg is not None:
+        yield what, 1, _size(cord.gauge_awg, cord.wires), cord.pieces_m[0]
         return
-    yield what, 1, size, next_stock_length_m(needed) if needed > 0.0 else None
+    size = None if buy.gauge_awg is None else _size(buy.gauge_awg, buy.wires)
+    yield what, 1, size, buy.stock_m
+
+
+def _size(gauge_awg: int, wires: int) -> Text:
+    return Text("{gauge} AWG, {wires} wires", {"gauge": gauge_awg, "wires": wires})
 
 
 def _inlet(one: PowerInlet | ThroughWallOutlet) -> Iterator[Part]:

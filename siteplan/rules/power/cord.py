@@ -140,8 +140,13 @@ def cord_reach(scene: Scene, _standing: Standing) -> Iterator[Outcome]:
 
 def needed_m(scene: Scene, feed: Feed) -> float:
     """Return the length a cord needs: its way and rises, the drawing's accuracy, and slack [m]."""
+    return with_slack_m(scene, feed.run.laid_m)
+
+
+def with_slack_m(scene: Scene, laid_m: float) -> float:
+    """Return what a cord needs for a way of this length: the drawing's accuracy, and slack [m]."""
     slack = rule("cord-reach").figure("slack_share")
-    return (feed.run.laid_m + accuracy_m(scene.plan)) * (1.0 + slack)
+    return (laid_m + accuracy_m(scene.plan)) * (1.0 + slack)
 
 
 def cord_20_ft(scene: Scene, _standing: Standing) -> Iterator[Outcome]:

@@ -1,15 +1,16 @@
 """The power path of a plan as plain data, for the window, the command line and paper."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from siteplan.plan.machine import Cord
 from siteplan.plan.needs import Load, Transfer
-from siteplan.power.cords import next_stock_length_m, smallest_gauge_awg
+from siteplan.power.cords import next_stock_length_m
 from siteplan.power.legs import Leg, LegSums, assign_legs, leg_sums
 from siteplan.power.loads import StartStep, start_order
 from siteplan.power.ways import Part, WayKind
+from siteplan.rules.power.buy import CordToBuy, cord_for, cord_to_house
 from siteplan.rules.power.capacity import rated_w, starting_w
 from siteplan.rules.power.cord import needed_m
 from siteplan.rules.power.currents import cord_drop, drop_share, running, starting
@@ -72,6 +73,8 @@ class CordRow:
         Share of 120 V lost running, and while its hardest load starts.
     crossings : tuple of Crossing
         What it crosses.
+    buy : CordToBuy
+        The cord to buy for it.
     """
 
     cord: Cord
@@ -85,6 +88,7 @@ class CordRow:
     drop: Span
     start_drop: Span
     crossings: tuple[Crossing, ...]
+    buy: CordToBuy
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,6 +131,8 @@ class PowerReport:
         The ways to bring the power in, side by side.
     chosen : str or None
         The way that the plan's cords take.
+    buys : tuple of CordToBuy
+        The cord to buy for each cord; without any, the one that would lead to the house.
     parts : tuple of Part
         What is bought for that way.
     """
@@ -145,6 +151,7 @@ class PowerReport:
     chain: tuple[ChainRow, ...]
     comparison: Comparison
     chosen: WayKind | None
+    buys: tuple[CordToBuy, ...]
     parts: tuple[Part, ...]
 
 
@@ -154,6 +161,8 @@ def power_report(scene: Scene) -> PowerReport:
     order = start_order([drawn(one) for one in loads])
     legs, suggested = _legs(scene, loads)
     limit, start_limit = rated_w(scene.plan), starting_w(scene.plan)
+    rows = tuple(_cord_row(scene, feed) for feed in scene.feeds)
+    buys = _buys(scene, rows, comparison)
     groups = clash_groups(loads, limit.most, start_limit.most) if loads else ()
     return PowerReport(
         rated_w=limit,
@@ -168,11 +177,12 @@ def power_report(scene: Scene) -> PowerReport:
         order=order,
         clashes=tuple(tuple(loads[place].id for place in group) for group in groups),
         worst_dip=_worst_dip(scene),
-        cords=tuple(_cord_row(scene, feed) for feed in scene.feeds),
+        cords=rows,
         chain=_chain(scene),
         comparison=comparison,
         chosen=chosen,
-        parts=next((one.way.parts for one in comparison.ways if one.way.kind == chosen), ()),
+        buys=buys,
+        parts=tuple(_parts(chosen, comparison, buys)),
     )
 
 
@@ -222,10 +232,10 @@ def _worst_dip(scene: Scene) -> tuple[str, Span] | None:
 def _cord_row(scene: Scene, feed: Feed) -> CordRow:
     lost = feed.run.trouble is not None
     needed = None if lost else needed_m(scene, feed)
-    kind, current = kind_of(feed), needed_a(feed)
-    locking = kind is not None and kind.locking
-    stock = None
-    if needed is not None:
+    kind, buy = kind_of(feed), cord_for(scene, feed)
+    stock = buy.stock_m
+    if buy.bought is None and needed is not None:
+        locking = kind is not None and kind.locking
         stock = next_stock_length_m(min(needed, 1000.0), "locking-30a" if locking else "household")
     return CordRow(
         cord=feed.cord,
@@ -233,25 +243,34 @@ def _cord_row(scene: Scene, feed: Feed) -> CordRow:
         laid_m=None if lost else feed.run.laid_m,
         needed_m=needed,
         stock_m=stock,
-        thinnest_awg=_thinnest(feed, stock or needed, current),
-        current_a=current,
+        thinnest_awg=buy.gauge_awg,
+        current_a=needed_a(feed),
         ampacity_a=ampacity_a(feed.cord.gauge_awg, scene.plan.outage.temperature_c),
         drop=cord_drop(feed, running(feed).loop_a),
         start_drop=cord_drop(feed, starting(feed).loop_a),
         crossings=feed.run.crossings,
+        buy=buy,
     )
 
 
-def _thinnest(feed: Feed, length_m: float | None, current: Span) -> int | None:
-    loop = running(feed).loop_a
-    if length_m is None or not math.isfinite(max(current.most, loop.most)):
-        return None
-    by_loss = smallest_gauge_awg(min(1000.0, loop.most / 2.0), min(1000.0, length_m))
-    by_current = smallest_gauge_awg(min(1000.0, current.most), 0.0)
-    if by_loss is None or by_current is None:
-        return None
-    # General-use cords begin at 16 AWG; the smaller number is the thicker wire.
-    return min(by_loss, by_current, 16)
+def _buys(scene: Scene, rows: Sequence[CordRow], comparison: Comparison) -> tuple[CordToBuy, ...]:
+    """Return the cords to buy; where none is entered, the one that would lead to the house."""
+    if rows or comparison.lengths is None:
+        return tuple(one.buy for one in rows)
+    there = cord_to_house(scene, comparison.lengths.cord_m)
+    return () if there is None else (there,)
+
+
+def _parts(
+    chosen: WayKind | None, comparison: Comparison, buys: Sequence[CordToBuy]
+) -> Iterator[Part]:
+    """Yield what is bought for the way chosen, its cords as they are entered."""
+    if chosen is None:
+        return
+    yield from (one.part for one in buys)
+    for one in comparison.ways:
+        if one.way.kind == chosen:
+            yield from (part for part in one.way.parts if part.kind != "cord")
 
 
 def _chain(scene: Scene) -> tuple[ChainRow, ...]:

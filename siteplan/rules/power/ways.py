@@ -31,6 +31,7 @@ WAY_TITLES: Mapping[WayKind, str] = {
 }
 PART_LABELS: Mapping[PartKind, str] = {
     "cord": "cord",
+    "inside-cord": "cord indoors",
     "distribution-box": "box of outlets with breakers",
     "through-wall-outlet": "through-wall outlet",
     "inlet-box": "inlet",
@@ -145,6 +146,7 @@ def _machine(scene: Scene) -> tuple[Machine | None, tuple[Text, ...]]:
         run_w,
         min(2.0 * _HIGHEST_W, max(run_w, start_limit_w)),
         tuple(one.configuration for one in outlets),
+        30.0 if plan.outage.temperature_c is None else plan.outage.temperature_c,
     )
     return machine, gaps
 
