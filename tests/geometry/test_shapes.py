@@ -27,6 +27,7 @@ def test_two_corners_make_no_outline(corners):
     fault = ring_fault(corners)
     assert fault.kind == "too few corners"
     assert fault.at == (corners[0] if corners else (0.0, 0.0))
+    assert fault.corners == ()
 
 
 @pytest.mark.parametrize(
@@ -36,7 +37,7 @@ def test_a_corner_drawn_twice_is_named(gap, kind):
     fault = ring_fault([(0, 0), (4, 0), (4, gap), (4, 3), (0, 3)])
     assert (fault and fault.kind) == kind
     if fault:
-        assert fault.corners == (1, 2)
+        assert (fault.at, fault.corners) == ((4.0, 0.0), (1, 2))
 
 
 def test_last_corner_on_the_first_is_named():
@@ -71,6 +72,7 @@ def test_a_ring_without_area_is_named(height, kind):
     # A long sliver: its area is told against its longest side.
     fault = ring_fault([(0, 0), (50, height), (100, 0)])
     assert (fault and fault.kind) == kind
+    assert fault is None or (fault.at, fault.corners) == ((0.0, 0.0), ())
 
 
 @settings(max_examples=80, deadline=None)
@@ -86,11 +88,15 @@ def test_area_is_signed_by_the_way_round():
     assert signed_area_m2(SQUARE[::-1]) == -12.0
     far = np.asarray(SQUARE) + 5e6
     assert signed_area_m2(far) == 12.0
+    # Far from where it is counted from, an area is still told to the square millimetre.
+    assert signed_area_m2(np.asarray(SQUARE) * 1.1 + 5e6) == pytest.approx(12.0 * 1.21, abs=1e-6)
 
 
 def test_corners_are_turned_round_only_if_clockwise():
     assert counter_clockwise(SQUARE).tolist() == [list(map(float, c)) for c in SQUARE]
     assert counter_clockwise(SQUARE[::-1]).tolist() == [list(map(float, c)) for c in SQUARE]
+    small = [(0.0, 0.0), (0.4, 0.0), (0.4, 0.3)]
+    assert counter_clockwise(small).tolist() == [list(corner) for corner in small]
 
 
 def test_an_opening_lies_on_its_wall():

@@ -36,7 +36,7 @@ SQUARE = [("N", 10.0), ("E", 10.0), ("S", 10.0), ("W", 10.0)]
     ],
 )
 def test_bearings_are_read(text, azimuth):
-    assert azimuth_deg(text) == pytest.approx(azimuth)
+    assert azimuth_deg(text) == pytest.approx(azimuth, abs=1e-9)
 
 
 @pytest.mark.parametrize(
