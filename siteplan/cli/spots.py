@@ -189,6 +189,7 @@ def _as_tree(scene: "Scene", spot: "Spot", manner: Manner) -> dict[str, object]:
         },
         "worst": spot.worst,
         "findings": [as_tree(one, manner) for one in spot.findings],
+        "unjudged": [as_tree(one, manner) for one in spot.missing],
         "tapes": []
         if tapes is None
         else [

@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from siteplan.rules.carbon_monoxide_case import CONFINING, RULE
 from siteplan.rules.carbon_monoxide_rule import holds_anywhere
-from siteplan.rules.findings import Finding, severity
+from siteplan.rules.findings import Finding, Unjudged, severity
 from siteplan.rules.review import OF_THE_PLAN, review_scene
 from siteplan.scene import Scene
 
@@ -27,19 +27,24 @@ class Judged(NamedTuple):
         Those that another place could change.
     anywhere : tuple of Finding
         Those that no place changes.
+    missing : tuple of Unjudged
+        What could not be judged there, of things that are drawn.
     """
 
     here: tuple[Finding, ...]
     anywhere: tuple[Finding, ...]
+    missing: tuple[Unjudged, ...] = ()
 
 
 def judged(scene: Scene) -> Judged:
     """Return what the review finds of a scene."""
-    found = review_scene(scene).findings
+    said = review_scene(scene)
+    found = said.findings
     fixed = {id(one) for one in _fixed(found)}
     return Judged(
         tuple(one for one in found if id(one) not in fixed),
         tuple(one for one in found if id(one) in fixed),
+        tuple(one for one in said.unjudged if not one.not_drawn),
     )
 
 

@@ -39,9 +39,15 @@ class Spots:
     _survey: Survey = field(repr=False, compare=False)
 
     @property
+    def known(self) -> bool:
+        """Whether the dwelling is drawn that the places must keep away from."""
+        drawn = self._search.scene.plan.buildings
+        return any(one.kind == "dwelling" and one.owner == "own" for one in drawn)
+
+    @property
     def passes(self) -> bool:
         """Whether the review finds nothing at some place that another place could change."""
-        return any(one.passes for one in self.places)
+        return self.known and any(one.passes for one in self.places)
 
     @property
     def stands(self) -> bool:

@@ -22,6 +22,7 @@ ANYWHERE_TEXT = Text("Wrong wherever it stands: no place on the lot changes this
 NO_ENGINE_TEXT = Text(
     "As the lot is drawn, run no engine on it. A battery power station gives off no exhaust."
 )
+_MOST_MISSING = 2
 _BY_RULE_TEXT = "{rule}: bars {share} of the lot"
 _BY_RULE_AND_THINGS_TEXT = "{rule}: bars {share} of the lot, most of it by {things}"
 
@@ -30,6 +31,11 @@ def headline(found: Spots) -> Text:
     """Return in one sentence whether there is a place."""
     if not found.places:
         return Text("There is no ground on the lot where the generator finds room.")
+    if not found.known:
+        return Text(
+            "No dwelling of your own is drawn, so nothing tells a place to run a generator from a "
+            "deadly one. Draw the house first."
+        )
     if found.stands and not found.passes:
         return Text(
             "No place was found that passes with the cords as entered. At the places below only "
@@ -68,6 +74,10 @@ def about(plan: Plan, spot: Spot) -> Iterator[Text]:
         yield Text("At most {level} at the boundary.", values)
     if spot.room_m is not None:
         yield Text("{room} of free ground about it.", {"room": length(spot.room_m)})
+    for gap in spot.missing[:_MOST_MISSING]:
+        yield Text(
+            "Not judged there, because this is missing: {missing}.", {"missing": gap.missing}
+        )
 
 
 def tapes_text(found: SetOut | None) -> Text:

@@ -9,7 +9,7 @@ import shapely
 
 from siteplan.geometry.arrays import XY, ShapeArray
 from siteplan.rules.common import certain_m
-from siteplan.rules.findings import Finding, Signal, severity
+from siteplan.rules.findings import Finding, Signal, Unjudged, severity
 from siteplan.rules.power.buy import CordToBuy, cord_to_house, cords_to_buy
 from siteplan.rules.power.cord import with_slack_m
 from siteplan.rules.sound import loudest
@@ -21,6 +21,8 @@ from siteplan.suggest.zone import OF_THE_SPOT, stood
 
 # What a metre, or a decibel, of each is worth in metres of cord: this project's proposals.
 _OPENING_WORTH, _NEIGHBOUR_WORTH, _ROOM_WORTH, _DB_WORTH = 0.3, 0.4, 2.0, 0.3
+# What is not drawn near one place and does not matter at another.
+_ASKED = frozenset({"separation-opening", "under-roof", "neighbours-drawn"})
 _FAR_ENOUGH_M, _ROOM_ENOUGH_M = 20.0, 2.0
 
 
@@ -53,6 +55,8 @@ class Spot:
         What the review finds there that another place could change, worst first.
     anywhere : tuple of Finding
         What it finds there as at any other place, worst first.
+    missing : tuple of Unjudged
+        What its distance from roofs, openings and neighbours could not be judged for there.
     """
 
     at: XY
@@ -69,6 +73,7 @@ class Spot:
     findings: tuple[Finding, ...] = ()
     anywhere: tuple[Finding, ...] = ()
     buys: tuple[CordToBuy, ...] = ()
+    missing: tuple[Unjudged, ...] = ()
 
     @property
     def worst(self) -> Signal | None:
@@ -118,7 +123,11 @@ def reviewed(scene: Scene, spot: Spot) -> Spot:
     there = stood(scene, spot.at, spot.turn_deg)
     found = judged(there)
     return replace(
-        spot, findings=found.here, anywhere=found.anywhere, buys=tuple(_buys(there, spot.cord_m))
+        spot,
+        findings=found.here,
+        anywhere=found.anywhere,
+        buys=tuple(_buys(there, spot.cord_m)),
+        missing=tuple(one for one in found.missing if one.rule in _ASKED),
     )
 
 

@@ -1,0 +1,38 @@
+"""No place passes because what would bar it is not drawn."""
+
+from siteplan.cli.main import main
+from siteplan.plan import save
+from siteplan.suggest import spots
+from siteplan.suggest.say import about, headline
+from tests.helpers import builders as b
+
+YARD = b.lot(-40.0, -40.0, 40.0, 40.0)
+
+
+def test_without_a_dwelling_no_place_passes(tmp_path, capsys):
+    theirs = b.building(b.box(-6.0, 50.0, 6.0, 58.0), owner="neighbour")
+    shed = b.building(b.box(20.0, 20.0, 23.0, 23.0), id="shed", kind="shed")
+    for parts in ((), (theirs,), (shed,)):
+        found = spots(b.make_plan(YARD, *parts, b.standing()), 1)
+        assert found.passes is False
+        assert "No dwelling of your own is drawn" in headline(found).say()
+    path = tmp_path / "lot.siteplan"
+    save(b.make_plan(YARD, b.standing()), path)
+    assert main(["spots", str(path), "--count", "1"]) == 1
+    assert "all pass" not in capsys.readouterr().out
+
+
+def test_with_a_dwelling_a_place_passes():
+    found = spots(b.make_plan(YARD, b.building(), b.standing()), 1)
+    assert found.passes is True
+
+
+def test_a_place_tells_what_was_not_judged_there():
+    # The lot is so narrow that the boundary is near everywhere, and no neighbour is drawn.
+    strip = b.lot(-5.0, -40.0, 5.0, 40.0)
+    home = b.building(b.box(-4.0, -38.0, 4.0, -30.0))
+    plan = b.make_plan(strip, home, b.standing(0.0, 20.0))
+    (place,) = spots(plan, 1).places
+    assert {one.rule for one in place.missing} == {"neighbours-drawn"}
+    said = " ".join(text.say() for text in about(plan, place))
+    assert "Not judged there, because this is missing: no neighbour's building is drawn" in said
