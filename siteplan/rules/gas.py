@@ -19,7 +19,7 @@ from siteplan.rules.pairs import (
     undrawn_near,
 )
 from siteplan.scene import Scene, Standing
-from siteplan.scene.setting import INTAKE_KINDS, UNCOUNTED_KINDS
+from siteplan.scene.setting import INTAKE_KINDS, lets_in
 from siteplan.words import Text, length
 
 # A burner's own intake is no opening that the rule on regulators names.
@@ -145,7 +145,7 @@ def _openings_of(scene: Scene, book: Rule, place: int) -> Iterator[Outcome]:
 def _below(pair: Pair, cylinder: GasCylinder) -> bool:
     """Whether an opening may lie below the cylinder's valve; what is not stated may."""
     opening: Opening = pair.opening
-    if opening.kind in UNCOUNTED_KINDS:
+    if not lets_in(opening):
         return False
     if opening.sill_m is None or cylinder.height_m is None:
         return True

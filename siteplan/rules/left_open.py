@@ -26,13 +26,13 @@ def opening_left_open(scene: Scene, standing: Standing) -> Iterator[Outcome]:
     """Warn of every opening that is open, or ajar for a cord of this placement."""
     book = rule("opening-left-open")
     openings, counts = scene.plan.openings, scene.setting.counts
-    if not counts.any():
-        yield Unjudged(book.id, (), Text("no opening is drawn that could stand open"))
-        return
     ajar = ajar_for_cord(scene, standing)
     stand_open = scene.setting.not_shut.copy()
     stand_open[[scene.setting.opening_place[name] for name in ajar]] = True
-    places = np.flatnonzero(counts & stand_open).tolist()
+    if not (counts | stand_open).any():
+        yield Unjudged(book.id, (), Text("no opening is drawn that could stand open"))
+        return
+    places = np.flatnonzero(stand_open).tolist()
     lines = witness_lines(standing.reach, scene.setting.openings[places])
     for place, line in zip(places, lines, strict=True):
         yield _finding(scene, book, place, line, for_cord=openings[place].id in ajar)

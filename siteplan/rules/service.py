@@ -15,7 +15,7 @@ from siteplan.rules.findings import Evidence, Finding, Met, Outcome, Unjudged
 from siteplan.rules.ladder import Says, ladder
 from siteplan.rules.pairs import apart, nothing_to_pair, openings_near, pair_finding, undrawn_near
 from siteplan.scene import Scene, Standing
-from siteplan.scene.setting import UNCOUNTED_KINDS
+from siteplan.scene.setting import lets_in
 from siteplan.scene.walls import outward_normal
 from siteplan.units import LENGTH_TOLERANCE_M
 from siteplan.words import Text
@@ -127,7 +127,7 @@ def service_drop_opening(scene: Scene) -> Iterator[Outcome]:
         pair
         for place in places
         for pair in openings_near(scene, place, limit)
-        if pair.opening.kind not in UNCOUNTED_KINDS
+        if lets_in(pair.opening)
     ]
     for pair in found:
         yield pair_finding(scene, book, pair, ("NOTICE", limit), _ASK)

@@ -53,7 +53,7 @@ class Setting:
     opening_building : IntArray
         Index of each opening's building.
     counts : BoolArray
-        Whether exhaust can enter by the opening; a fixed window does not count.
+        Whether exhaust can enter by the opening; a fixed window that is shut does not count.
     """
 
     plan: Plan
@@ -216,9 +216,14 @@ def resolve_setting(plan: Plan, previous: Setting | None = None) -> Setting:
         roofs=_roofs(plan.buildings, walls),
         openings=_opening_segments(plan),
         opening_building=building_of,
-        counts=np.array([one.kind not in UNCOUNTED_KINDS for one in plan.openings], dtype=bool),
+        counts=np.array([lets_in(one) for one in plan.openings], dtype=bool),
         lot=None if plan.lot is None else Polygon(plan.lot.outline),
     )
+
+
+def lets_in(opening: Opening) -> bool:
+    """Whether exhaust can enter by an opening; a window that stands open is not fixed."""
+    return opening.kind not in UNCOUNTED_KINDS or opening.state != "shut"
 
 
 def _roofs(buildings: tuple[Building, ...], walls: ShapeArray) -> ShapeArray:

@@ -129,7 +129,7 @@ def _left_open(scene: Scene, rule_id: str) -> Iterator[Bar]:
         return
     ajar = ajar_for_cord(scene, scene.standing)
     is_open = [one.state != "shut" or one.id in ajar for one in scene.plan.openings]
-    chosen = np.flatnonzero(np.array(is_open, dtype=bool) & scene.setting.counts)
+    chosen = np.flatnonzero(np.array(is_open, dtype=bool))
     near = scene.near_openings.pick(chosen)
     yield _bar(scene, rule_id, "WARNING", near, rule(rule_id).figure("reach_m"))
 

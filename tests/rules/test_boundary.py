@@ -259,9 +259,21 @@ def test_a_cord_of_another_placement_does_not():
     assert verdict(plan, "opening-left-open") == "met"
 
 
-def test_an_open_fixed_window_cannot_be():
-    plan = make_plan(*house(window(kind="fixed-window", state="open")), standing())
-    assert verdict(plan, "opening-left-open") == "unjudged"
+@pytest.mark.parametrize("state", ["open", "ajar-for-cord"])
+def test_a_fixed_window_that_stands_open_is_an_opening(state):
+    plan = make_plan(*house(window(kind="fixed-window", state=state)), standing())
+    assert verdict(plan, "opening-left-open") == "WARNING"
+    (said,) = met(plan, "separation-opening")
+    assert said.subjects == ("window",)
+
+
+def test_a_fixed_window_with_a_cord_in_it_stands_ajar():
+    through = cord(passes=(passing("window"),))
+    parts = house(window(kind="fixed-window"))
+    plan = make_plan(*parts, standing(cords=(through,)))
+    assert verdict(plan, "opening-left-open") == "WARNING"
+    shut = make_plan(*parts, standing())
+    assert verdict(shut, "opening-left-open") == "unjudged"
 
 
 def test_every_shut_opening_is_counted():
