@@ -16,6 +16,8 @@ from siteplan.scene.around import shapes
 from siteplan.units import LENGTH_TOLERANCE_M
 from siteplan.words import Text, length
 
+# Rules that judge neighbours' buildings too; a longer local figure asks for them farther off.
+_AT_NEIGHBOURS = ("separation-opening", "separation-building", "separation-intake")
 # A boundary that strays less than this from a straight line is one side of the lot [m].
 _STRAIGHT_M = 0.5
 _NO_LOT = Text("the lot's boundary is not drawn")
@@ -107,7 +109,8 @@ def neighbours_drawn(scene: Scene, standing: Standing) -> Iterator[Outcome]:
     """Ask for the neighbours' buildings where the boundary is near."""
     book = rule("neighbours-drawn")
     count = sum(one.owner == "neighbour" for one in scene.plan.buildings)
-    reach = local_m(scene.plan, "separation-opening", book.figure("reach_m"))
+    usual = book.figure("reach_m")
+    reach = max(local_m(scene.plan, one, usual) for one in _AT_NEIGHBOURS)
     if scene.setting.lot is not None:
         certain = _boundary_m(scene, standing)
         if not falls_short(certain, reach):

@@ -78,8 +78,9 @@ def test_a_far_boundary_is_told_with_its_distance():
     assert said.limit.value == pytest.approx(25 * FT)
 
 
-def test_a_longer_separation_asks_for_neighbours_farther_off():
-    longer = Override(rule="separation-opening", distance_m=20.0, reason="Town code")
+@pytest.mark.parametrize("name", ["opening", "building", "intake"])
+def test_a_longer_separation_asks_for_neighbours_farther_off(name):
+    longer = Override(rule=f"separation-{name}", distance_m=20.0, reason="Town code")
     assert verdict(make_plan(lot_north(19.9), standing(), longer), "neighbours-drawn") == "unjudged"
     assert verdict(make_plan(lot_north(20.0), standing(), longer), "neighbours-drawn") == "met"
 
