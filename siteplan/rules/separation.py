@@ -8,7 +8,7 @@ from siteplan.geometry.arrays import BoolArray
 from siteplan.plan.labels import label
 from siteplan.rules.book import Rule, rule
 from siteplan.rules.common import accuracy_m, falls_short
-from siteplan.rules.findings import Outcome, Unjudged
+from siteplan.rules.findings import Met, Outcome, Unjudged
 from siteplan.rules.ladder import Says, highest_m, ladder
 from siteplan.rules.pairs import undrawn
 from siteplan.scene import Near, Scene, Standing
@@ -48,7 +48,15 @@ def separation_building(scene: Scene, standing: Standing) -> Iterator[Outcome]:
     """
     book = rule("separation-building")
     near = _only(scene.near_buildings, scene.setting.walled_for_openings)
-    yield from ladder(scene, standing, book, near, _BUILDINGS)
+    found = list(ladder(scene, standing, book, near, _BUILDINGS))
+    drawn = scene.plan.buildings
+    if not near.things or any(one.kind == "dwelling" and one.owner == "own" for one in drawn):
+        yield from found
+        return
+    # The home of those who run it is somewhere: other buildings do not keep its distance.
+    yield from (one for one in found if not isinstance(one, Met))
+    if not any(isinstance(one, Unjudged) for one in found):
+        yield Unjudged(book.id, (), Text("no dwelling of your own is drawn"))
 
 
 def separation_intake(scene: Scene, standing: Standing) -> Iterator[Outcome]:

@@ -229,8 +229,9 @@ def test_a_rough_drawing_asks_for_openings_and_drip_lines_farther_off(over, aske
 @pytest.mark.parametrize("owner", ["own", "neighbour"])
 def test_walls_stand_for_undrawn_openings_where_people_may_be(kind, owner):
     apart = {"kind": kind, "owner": owner, "openings_complete": False}
+    far_home = building(box(0.0, 500.0, 9.0, 510.0), id="home")
     for gap, expected in ((14.9, "DANGER"), (15.0, "WARNING"), (20.0, "CAUTION"), (25.0, "met")):
-        plan = make_plan(house(gap * FT, **apart), standing())
+        plan = make_plan(house(gap * FT, **apart), far_home, standing())
         assert verdict(plan, "separation-building") == expected
         # The exhaust at the machine's back points away; turned about it points there.
         there = make_plan(house(gap * FT, **apart), standing(turn_deg=180.0))
@@ -244,3 +245,12 @@ def test_walls_stand_for_undrawn_openings_where_people_may_be(kind, owner):
 def test_a_shed_apart_is_no_place_for_people():
     plan = make_plan(house(6.0, kind="shed", openings_complete=False), standing())
     assert verdict(plan, "separation-building") == "unjudged"
+
+
+def test_other_buildings_do_not_keep_the_distance_of_an_undrawn_home():
+    for other in ({"owner": "neighbour"}, {"kind": "attached-garage"}):
+        far = make_plan(house(9.0, **other), standing())
+        assert verdict(far, "separation-building") == "unjudged"
+        assert "your own" in sentences(unjudged(far, "separation-building"))
+        near = make_plan(house(5.0, **other), standing())
+        assert verdict(near, "separation-building") == "WARNING"
