@@ -4,6 +4,12 @@ import argparse
 import sys
 
 from siteplan.cli import codes, common
+from siteplan.words import Manner, Text
+
+_BROUGHT_TEXT = (
+    "a lot and {buildings} buildings were brought; every building counts as a dwelling unless the "
+    "file says otherwise, and no opening is drawn yet"
+)
 
 
 def add_parser(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
@@ -12,6 +18,7 @@ def add_parser(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") 
     parser.add_argument("file", metavar="FILE.geojson", help="GeoJSON file, or - for stdin")
     parser.add_argument("-o", "--output", required=True, metavar="PLAN", help="plan to write")
     parser.add_argument("--force", action="store_true", help="overwrite the file")
+    common.add_language(parser)
     parser.set_defaults(run=run)
 
 
@@ -22,12 +29,7 @@ def run(args: argparse.Namespace) -> int:
 
     brought = bring.read(common.read_raw(args.file), args.file)
     common.write_file(args.output, dump(brought.plan).encode("utf-8"), force=args.force)
-    buildings = len(brought.plan.buildings)
-    print(
-        f"siteplan: a lot and {buildings} buildings were brought; every building counts as a "
-        "dwelling unless the file says otherwise, and no opening is drawn yet",
-        file=sys.stderr,
-    )
-    for note in brought.notes:
-        print(f"siteplan: {note}", file=sys.stderr)
+    done = Text(_BROUGHT_TEXT, {"buildings": len(brought.plan.buildings)})
+    for note in (done, *brought.notes):
+        print(f"siteplan: {note.say(Manner(args.language))}", file=sys.stderr)
     return codes.DONE

@@ -45,6 +45,11 @@ def add_manner(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--units", choices=("feet", "metres"), default="feet", help="units of lengths (feet)"
     )
+    add_language(parser)
+
+
+def add_language(parser: argparse.ArgumentParser) -> None:
+    """Add the argument for the language alone."""
     parser.add_argument(
         "--language", choices=("en", "es"), default="en", help="language of sentences (en)"
     )
@@ -83,7 +88,7 @@ def read_raw(name: str) -> bytes:
     if name != "-":
         return read_bytes(name)
     if sys.stdin is None:
-        raise FileAccessError("-", "standard input is closed")
+        raise FileAccessError("-", "is closed")
     # One more than is allowed, so that what is too long shows.
     return sys.stdin.buffer.read(LARGEST_FILE_BYTES + 1)
 
@@ -92,7 +97,7 @@ def read_plan(name: str) -> "Plan":
     """Return the plan in a file, or on standard input if the name is -."""
     from siteplan.plan.store import parse
 
-    return parse(read_raw(name), "standard input" if name == "-" else name)
+    return parse(read_raw(name), name)
 
 
 def write_file(name: str, content: bytes, *, force: bool) -> None:

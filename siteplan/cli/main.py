@@ -9,29 +9,42 @@ from importlib import import_module
 from typing import NoReturn
 
 from siteplan import __version__
-from siteplan.cli import codes, terminal
+from siteplan.cli import codes, terminal, usage
 from siteplan.errors import SiteplanError
-from siteplan.words import Manner, complaint, plain
+from siteplan.words import Language, Manner, Text, complaint, plain
 
 _LONGEST_COMPLAINT = 600
 
 
+class _UsageError(Exception):
+    """Arguments that cannot be read, with the parser that knows how they should be."""
+
+    def __init__(self, parser: argparse.ArgumentParser, message: str) -> None:
+        super().__init__(message)
+        self.parser, self.message = parser, message
+
+
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command and return its exit code; no traceback ever reaches the user."""
+    given = sys.argv[1:] if arguments is None else list(arguments)
+    language = usage.language_asked(given)
     if sys.stdout is None:
-        return _complain("standard output is closed", codes.NO_ACCESS)
+        said = Text("standard output is closed").say(Manner(language))
+        return _complain(said, codes.NO_ACCESS)
     terminal.use_stand_ins(sys.stdout, sys.stderr)
     # A command ends before its garbage matters, and looking for it takes a tenth of its time.
     gc.disable()
     try:
-        return _flush(_guarded(arguments))
+        return _flush(_guarded(given, language), language)
     finally:
         gc.enable()
 
 
-def _guarded(arguments: Sequence[str] | None) -> int:
+def _guarded(given: Sequence[str], language: Language) -> int:
     try:
-        return _run(arguments)
+        return _run(given)
+    except _UsageError as error:
+        return _refuse(error, language)
     except SystemExit as end:
         return codes.USAGE if end.code else codes.DONE
     except KeyboardInterrupt:
@@ -40,11 +53,11 @@ def _guarded(arguments: Sequence[str] | None) -> int:
         # A reader of our pipe who goes away is told nothing, yet not all was said, so it must
         # not end as if it had been.
         if not isinstance(error, BrokenPipeError):
-            _complain(f"cannot read or write ({error.strerror or error})", codes.NO_ACCESS)
+            said = Text("cannot read or write ({why})", {"why": usage.why(error, language)})
+            _complain(said.say(Manner(language)), codes.NO_ACCESS)
         return codes.NO_ACCESS
     except Exception as error:  # noqa: BLE001 - the last line of defence
-        what = f"internal error ({type(error).__name__}: {error}); please report it"
-        return _complain(what, codes.INTERNAL)
+        return _complain(usage.internal(error, language), codes.INTERNAL)
 
 
 def _complain(what: str, code: int) -> int:
@@ -52,20 +65,29 @@ def _complain(what: str, code: int) -> int:
     return code
 
 
-def _flush(code: int) -> int:
+def _refuse(error: _UsageError, language: Language) -> int:
+    """Say what is wrong with the arguments, in signs that do nothing to a terminal."""
+    error.parser.print_usage(sys.stderr)
+    said = usage.mistake(plain(error.message, _LONGEST_COMPLAINT)).say(Manner(language))
+    print(f"{error.parser.prog}: error: {said}", file=sys.stderr)
+    return codes.USAGE
+
+
+def _flush(code: int, language: Language) -> int:
     try:
         sys.stdout.flush()
     except OSError as error:
         # Without this the interpreter fails once more, with a traceback, while it closes.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         if not isinstance(error, BrokenPipeError):
-            why = f"cannot write to standard output ({error.strerror or error})"
-            return _complain(why, codes.NO_ACCESS)
+            said = Text(
+                "cannot write to standard output ({why})", {"why": usage.why(error, language)}
+            )
+            return _complain(said.say(Manner(language)), codes.NO_ACCESS)
     return code
 
 
-def _run(arguments: Sequence[str] | None) -> int:
-    given = sys.argv[1:] if arguments is None else list(arguments)
+def _run(given: Sequence[str]) -> int:
     args = _parser(given).parse_args(given)
     run = getattr(args, "run", None)
     if run is None:
@@ -81,8 +103,8 @@ def _run(arguments: Sequence[str] | None) -> int:
 
 class _Parser(argparse.ArgumentParser):
     def error(self, message: str) -> NoReturn:
-        """Say what is wrong with the arguments, in signs that do nothing to a terminal."""
-        super().error(plain(message, _LONGEST_COMPLAINT))
+        """Leave what is wrong with the arguments to be said where the language is known."""
+        raise _UsageError(self, message)
 
 
 # In the order in which the help lists them.

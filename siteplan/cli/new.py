@@ -11,6 +11,7 @@ def add_parser(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") 
     parser.add_argument("-o", "--output", required=True, metavar="PLAN", help="file to write")
     parser.add_argument("--title", default="", help="title of the plan")
     parser.add_argument("--force", action="store_true", help="overwrite the file")
+    common.add_language(parser)
     parser.set_defaults(run=run)
 
 

@@ -41,17 +41,16 @@ def _window(path: Path, language: str, units: str) -> int:
 
         gc.enable()  # a window stays
         return run_window(path, language=language, units=units)
-    print(f"siteplan: {why}", file=sys.stderr)
+    how = argparse.Namespace(
+        plans=[str(path)],
+        json=False,
+        fail_on="DANGER",
+        placement=None,
+        units=units,
+        language=language,
+    )
+    print(f"siteplan: {why.say(common.manner(how))}", file=sys.stderr)
     from siteplan.cli import review
 
-    review.run(
-        argparse.Namespace(
-            plans=[str(path)],
-            json=False,
-            fail_on="DANGER",
-            placement=None,
-            units=units,
-            language=language,
-        )
-    )
+    review.run(how)
     return codes.DONE

@@ -5,6 +5,8 @@ import importlib.util
 import os
 import sys
 
+from siteplan.words import Text
+
 # What a bare Debian 12 lacks, and the library whose absence shows it. Found by installing
 # into a minimal system and removing one package after another.
 _LIBRARIES = {
@@ -24,19 +26,21 @@ _X_LIBRARIES = {
 }
 
 
-def why_no_window() -> str | None:
+def why_no_window() -> Text | None:
     """Return one line that says why no window can be opened and what helps, or None."""
     if importlib.util.find_spec("PySide6") is None:
-        return "The window needs PySide6-Essentials; install it with: pip install siteplan"
+        return Text("The window needs PySide6-Essentials; install it with: pip install siteplan")
     if not sys.platform.startswith("linux"):
         return None
     on_wayland = bool(os.environ.get("WAYLAND_DISPLAY"))
     if not (_offscreen() or on_wayland or os.environ.get("DISPLAY")):
-        return "There is no display here, so there is no window (DISPLAY is not set)."
+        return Text("There is no display here, so there is no window (DISPLAY is not set).")
     missing = missing_packages(with_x=not _offscreen() and not on_wayland)
     if missing:
-        packages = " ".join(missing)
-        return f"The window needs system libraries; install them with: sudo apt install {packages}"
+        return Text(
+            "The window needs system libraries; install them with: sudo apt install {packages}",
+            {"packages": " ".join(missing)},
+        )
     return None
 
 

@@ -16,7 +16,7 @@ from siteplan.plan.errors import BrokenFileError
 from siteplan.plan.lot import Building, BuildingKind, Lot, Origin
 from siteplan.plan.rings import SMALLEST_AREA_M2, crossing, signed_area_m2
 from siteplan.plan.store import json_tree
-from siteplan.words import plain
+from siteplan.words import Text, Value, plain
 
 Point = tuple[float, float]
 About = Mapping[str, object]
@@ -60,7 +60,7 @@ class Brought:
     """A plan made from a file, and what was left out or changed on the way."""
 
     plan: Plan
-    notes: tuple[str, ...]
+    notes: tuple[Text, ...]
 
 
 @dataclass(slots=True)
@@ -72,17 +72,18 @@ class _Shape:
 @dataclass(slots=True)
 class _Reading:
     name: str
-    notes: list[str] = field(default_factory=list)
+    notes: list[Text] = field(default_factory=list)
 
     def wrong(self, why: str | Said) -> BrokenFileError:
         return BrokenFileError(self.name, why)
 
-    def note(self, text: str) -> None:
+    def note(self, template: str, values: Mapping[str, Value] | None = None) -> None:
+        text = Text(template, values or {})
         if text not in self.notes:
             self.notes.append(text)
 
 
-def read(raw: bytes, name: str = "standard input") -> Brought:
+def read(raw: bytes, name: str = "-") -> Brought:
     """Return a plan with the lot and buildings of a GeoJSON file.
 
     The lot is the polygon marked as a parcel, else the one that holds most of the others.
@@ -287,7 +288,9 @@ def _nearest(lot: _Shape, others: list[_Shape], reading: _Reading) -> list[_Shap
     for one in others:
         corners += len(one.ring)
         if len(kept) == _MOST_BUILDINGS or corners > MOST_CORNERS:
-            reading.note(f"only the {len(kept)} buildings nearest the lot were brought")
+            reading.note(
+                "only the {count} buildings nearest the lot were brought", {"count": len(kept)}
+            )
             break
         if crossing(one.ring) is None:
             kept.append(one)

@@ -7,12 +7,13 @@ _LONGEST = 300
 
 
 class PlanFileError(SiteplanError):
-    """A file that cannot be read as a plan. `path` names it."""
+    """A file that cannot be read as a plan. `path` names it; "-" is the standard input."""
 
     def __init__(self, path: str, why: str | Said) -> None:
         self.path = path
         self.why = why if isinstance(why, Said) else Said(plain(why, _LONGEST))
-        super().__init__("{path}: {why}", path=plain(path, _LONGEST), why=self.why)
+        where = Said("standard input") if path == "-" else plain(path, _LONGEST)
+        super().__init__("{path}: {why}", path=where, why=self.why)
 
 
 class BrokenFileError(PlanFileError):

@@ -104,7 +104,7 @@ def _why(error: Exception) -> Said:
     return Said(plain(getattr(error, "strerror", None) or str(error)))
 
 
-def parse(raw: bytes, name: str = "standard input") -> Plan:
+def parse(raw: bytes, name: str = "-") -> Plan:
     """Read a plan from bytes; `name` stands in messages. Raises as `load` does."""
     raw = without_mark(raw)
     tree = json_tree(raw, name)

@@ -8,11 +8,12 @@ import pytest
 
 from siteplan.cli import main
 from siteplan.desk import preflight
+from siteplan.words import Text
 
 
 @pytest.fixture(autouse=True)
 def _no_window(monkeypatch):
-    monkeypatch.setattr(preflight, "why_no_window", lambda: "no window in this test")
+    monkeypatch.setattr(preflight, "why_no_window", lambda: Text("no window in this test"))
 
 
 @pytest.fixture

@@ -92,7 +92,7 @@ def test_a_plan_comes_by_standard_input_too(run, stdin, tmp_path, command):
 def test_closed_standard_input_ends_with_4(run, monkeypatch):
     monkeypatch.setattr(sys, "stdin", None)
     done = run("review", "-")
-    assert (done.code, done.err) == (4, "siteplan: -: standard input is closed\n")
+    assert (done.code, done.err) == (4, "siteplan: standard input: is closed\n")
 
 
 @pytest.mark.parametrize("command", WRITES)

@@ -1,8 +1,12 @@
 """What goes wrong is said in the reader's language too; as a plain string it stays English."""
 
+import json
+from unittest.mock import Mock
+
 import pytest
 
 from siteplan.cli import main
+from siteplan.cli.usage import language_asked, mistake
 from siteplan.desk.text import speak, why
 from siteplan.errors import OutOfRangeError, Said, SiteplanError, UnitTextError
 from siteplan.plan.edits import changed
@@ -111,3 +115,80 @@ def test_the_command_line_says_it_in_the_language_asked_for(command, said, capsy
     assert capsys.readouterr().err.startswith(f"siteplan: {said}")
     assert main.main(arguments) in {2, 4}
     assert said not in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(
+    ("command", "said"),
+    [
+        (["fly"], "argumento COMMAND: opción no válida: 'fly' (elija entre 'open', 'review'"),
+        (["review"], "siteplan review: error: faltan estos argumentos: PLAN"),
+        (["review", "a", "--fly"], "argumentos desconocidos: --fly"),
+        (["review", "a", "--units"], "argumento --units: falta su valor"),
+        (["review", "a", "--units", "ells"], "argumento --units: opción no válida: 'ells' (elija"),
+        (["draw", "a", "-o", "b.svg", "--dpi", "x"], "argumento --dpi: valor no válido: 'x'"),
+        (["review", "a", "--json=1"], "argumento --json: no lleva valor: '1'"),
+    ],
+)
+def test_wrong_usage_is_told_in_both_languages(command, said, capsys):
+    for asked in (["--language", "es"], ["--language=es"]):
+        assert main.main([*command, *asked]) == 2
+        assert said in capsys.readouterr().err
+    assert main.main(command) == 2
+    told = capsys.readouterr().err
+    assert said not in told
+    assert "error: " in told
+
+
+def test_what_argparse_may_say_some_day_is_told_as_it_comes():
+    assert mistake("a {new} complaint").say(SPANISH) == "a {new} complaint"
+    assert mistake("argument --x: a new one").say(SPANISH) == "argumento --x: a new one"
+
+
+@pytest.mark.parametrize(
+    ("arguments", "language"),
+    [
+        (["review", "--language", "es"], "es"),
+        (["review", "--lang=es"], "es"),
+        (["--language", "fr"], "en"),
+        (["--language"], "en"),
+        (["es"], "en"),
+        (["--placement", "es"], "en"),
+    ],
+)
+def test_the_language_is_found_even_in_arguments_that_are_wrong(arguments, language):
+    assert language_asked(arguments) == language
+
+
+def test_a_fault_of_its_own_and_of_the_machine_are_told_in_both_languages(monkeypatch, capsys):
+    faults = {
+        OSError(28, "No space left on device"): "no se puede leer o escribir (no queda espacio",
+        RuntimeError("x"): "error interno (RuntimeError: x); por favor avise",
+    }
+    for fault, said in faults.items():
+        monkeypatch.setattr(main, "_run", Mock(side_effect=fault))
+        assert main.main(["new", "--language", "es"]) in {4, 5}
+        assert capsys.readouterr().err.startswith(f"siteplan: {said}")
+        assert main.main(["new"]) in {4, 5}
+        assert said not in capsys.readouterr().err
+
+
+def test_what_is_left_out_of_a_file_is_told_in_the_language_asked_for(tmp_path, capsys):
+    ring = [[0, 0], [0.0003, 0], [0.0003, 0.0003], [0, 0.0003], [0, 0]]
+    parcel = tmp_path / "lot.geojson"
+    parts = [{"type": "Polygon", "coordinates": [ring]}, {"type": "Point", "coordinates": [0, 0]}]
+    parcel.write_text(json.dumps({"type": "GeometryCollection", "geometries": parts}))
+    out = str(tmp_path / "a.siteplan")
+    assert main.main(["bring", str(parcel), "-o", out, "--language", "es"]) == 0
+    told = capsys.readouterr().err
+    assert "siteplan: se trajo un lote con 0 edificios" in told
+    assert "siteplan: quedaron fuera los puntos y las líneas" in told
+
+
+def test_why_there_is_no_window_is_told_in_the_language_asked_for(monkeypatch, capsys):
+    monkeypatch.delenv("DISPLAY", raising=False)
+    monkeypatch.delenv("WAYLAND_DISPLAY", raising=False)
+    monkeypatch.delenv("QT_QPA_PLATFORM", raising=False)
+    monkeypatch.setattr("sys.platform", "linux")
+    sample = str(ROOT / "samples" / "bad-placement.siteplan")
+    assert main.main(["open", sample, "--language", "es"]) == 0
+    assert "siteplan: Aquí no hay pantalla" in capsys.readouterr().err

@@ -173,7 +173,7 @@ def test_a_marked_parcel_wins_over_a_larger_polygon():
 def test_what_cannot_be_used_is_left_out_and_said(extra, note):
     brought = bring.read(collection(PARCEL, FOOTPRINT, extra))
     assert len(brought.plan.buildings) == 1
-    assert any(note in one for one in brought.notes)
+    assert any(note in one.say() for one in brought.notes)
 
 
 @pytest.mark.parametrize(
@@ -209,7 +209,7 @@ def test_heights_unclosed_rings_and_courtyards_are_survived():
         collection(PARCEL, feature({"type": "Polygon", "coordinates": [ring, hole]}))
     )
     assert len(brought.plan.buildings[0].outline) == 4
-    assert any("courtyards" in one for one in brought.notes)
+    assert any("courtyards" in one.say() for one in brought.notes)
 
 
 def test_a_bare_geometry_will_do():
