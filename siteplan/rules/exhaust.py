@@ -5,16 +5,18 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 import numpy as np
-from shapely import Point
+from shapely import Point, Polygon
 
-from siteplan.geometry.arrays import FloatArray
+from siteplan.geometry.arrays import XY, FloatArray
 from siteplan.geometry.clearance import unit_vector, witness_lines
+from siteplan.geometry.facing import facing_places
 from siteplan.plan.labels import label
 from siteplan.plan.lot import Building, Opening
 from siteplan.rules.book import Rule, rule
 from siteplan.rules.common import accuracy_m, falls_short
 from siteplan.rules.findings import Evidence, Finding, Met, Outcome, Signal, Unjudged, severity
 from siteplan.scene import Scene, Standing
+from siteplan.units import LENGTH_TOLERANCE_M
 from siteplan.words import Quantity, Text, length
 
 _ANGLE_TOLERANCE_DEG = 1e-6
@@ -34,7 +36,8 @@ class _Aim(NamedTuple):
 def exhaust_direction(scene: Scene, standing: Standing) -> Iterator[Outcome]:
     """Judge the exhaust's axis against the nearest part of each building and opening.
 
-    A building's walls and openings give one finding together, the worst of theirs.
+    A building's walls and openings give one finding together, the worst of theirs. Each wing
+    of a building with inside corners counts by its own nearest part.
     """
     book = rule("exhaust-direction")
     if not scene.setting.walled_for_openings.any() and not scene.setting.counts.any():
@@ -74,7 +77,13 @@ def _aims(scene: Scene, standing: Standing, reach_m: float) -> Iterator[_Aim]:
     things += [plan.openings[index] for index in openings]
     owners = [*walls, *setting.opening_building[openings]]
     shapes = np.concatenate([setting.walls[walls], setting.openings[openings]])
-    for thing, owner, line in zip(things, owners, witness_lines(outlet, shapes), strict=True):
+    lines = [*witness_lines(outlet, shapes)]
+    for index in walls:
+        for place in _other_wings(setting.walls[index], standing.outlet_xy):
+            things.append(plan.buildings[index])
+            owners.append(index)
+            lines.append(np.array([standing.outlet_xy, place]))
+    for thing, owner, line in zip(things, owners, lines, strict=True):
         distance = float(np.hypot(*(line[1] - line[0])))
         angle = _off_axis_deg(standing.exhaust_deg, line)
         # A place known to within `slack` may lie this much nearer the axis than drawn.
@@ -89,6 +98,16 @@ def _aims(scene: Scene, standing: Standing, reach_m: float) -> Iterator[_Aim]:
             max(0.0, angle - doubt),
             line,
         )
+
+
+def _other_wings(walls: Polygon, outlet_xy: XY) -> FloatArray:
+    """Return where a building with inside corners faces the outlet beside its nearest part."""
+    if walls.convex_hull.area - walls.area <= LENGTH_TOLERANCE_M:
+        return np.empty((0, 2))
+    places = facing_places(walls, outlet_xy)
+    away = np.hypot(*(places - np.asarray(outlet_xy)).T)
+    beside: FloatArray = places[away > away.min(initial=np.inf) + LENGTH_TOLERANCE_M]
+    return beside
 
 
 def _off_axis_deg(exhaust_deg: float, line: FloatArray) -> float:
@@ -171,5 +190,5 @@ def _met(book: Rule, aims: list[_Aim]) -> Met:
         measured=Quantity(nearest.off_axis_deg, "angle", "down"),
         limit=Quantity(away, "angle", "up"),
         margin=Quantity(nearest.off_axis_deg - away, "angle", "down"),
-        checked=len(aims),
+        checked=len({aim.thing.id for aim in aims}),
     )

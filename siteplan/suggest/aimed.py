@@ -6,7 +6,7 @@ reach where the exhaust points back at it, a strip as wide as the drawing's accu
 it, nothing behind it. So every feature of a thing (a corner, a wall) gives one shape.
 
 Exact for openings and for outlines without inside corners; in the notch of an outline each
-wall bars its own ground, though only the nearest is judged: there the shapes err outward.
+wall bars its own ground, what another wing hides too: there the shapes err outward.
 """
 
 import math

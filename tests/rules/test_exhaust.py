@@ -26,6 +26,16 @@ def aimed(bearing_deg, *parts, **fields):
     return make_plan(*parts, standing(*at, turn_deg=(bearing_deg + 180.0) % 360.0), **fields)
 
 
+def test_a_wing_farther_off_than_the_nearest_wall_counts():
+    # An L: one wing 5 m south of the outlet, the other 6 m west of it.
+    ell = building(((-9, -8), (30, -8), (30, -5), (-6, -5), (-6, 20), (-9, 20)))
+    for bearing, expected in ((270.0, "DANGER"), (350.0, "WARNING"), (45.0, "met"), (90.0, "met")):
+        plan = aimed(bearing, ell)
+        assert verdict(plan, "exhaust-direction") == expected
+    (said,) = met(aimed(45.0, ell), "exhaust-direction")
+    assert said.checked == 1
+
+
 @pytest.mark.parametrize(
     ("gap", "off", "expected"),
     [
