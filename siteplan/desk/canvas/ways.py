@@ -172,7 +172,8 @@ class Ways:
         spots, chosen, session = self.spots, self.chosen, self._session
 
         def brush(painter: QPainter, frame: Frame, palette: Palette) -> None:
-            if chosen is not None and session.scene is not None:
+            # Under a dragging hand the ways to another place would lie over the live distances.
+            if chosen is not None and session.scene is not None and not session.in_gesture:
                 _paint_ways(painter, spots[chosen], frame, palette)
                 if spots[chosen].stands:
                     tapes = set_out(session.scene, spots[chosen].at)
@@ -216,29 +217,33 @@ def told_label(parent: object) -> QLabel:
 
 def zone_brush(zone: StandingZone) -> Brush:
     """Return what paints the ground where the machine can stand, the better ground stronger."""
-    allowed, preferred = zone.allowed, zone.preferred
+    # Made once: this is painted anew at every step of a dragging hand.
+    allowed, preferred = _path(zone.allowed), _path(zone.preferred)
 
     def brush(painter: QPainter, frame: Frame, palette: Palette) -> None:
-        for region, share in ((allowed, 0.20), (preferred, 0.30)):
+        edge = frame.transform.map(allowed)
+        for region, share in ((edge, 0.20), (frame.transform.map(preferred), 0.30)):
             fill = QColor(palette.accent)
             fill.setAlphaF(share if palette.name != "contrast" else share + 0.15)
             painter.setPen(Qt.PenStyle.NoPen)
             painter.setBrush(fill)
-            painter.drawPath(_path(region, frame))
+            painter.drawPath(region)
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.setPen(QPen(QColor(palette.accent), 1.4, Qt.PenStyle.DashLine))
-        painter.drawPath(_path(allowed, frame))
+        painter.drawPath(edge)
 
     return brush
 
 
-def _path(region: BaseGeometry, frame: Frame) -> QPainterPath:
+def _path(region: BaseGeometry) -> QPainterPath:
+    """Return a region as a path in metres."""
     path = QPainterPath()
     path.setFillRule(Qt.FillRule.OddEvenFill)
     for part in get_parts(region):
         if part.geom_type == "Polygon":
             for ring in (part.exterior, *part.interiors):
-                path.addPolygon(_polygon(get_coordinates(ring).tolist(), frame))
+                corners = [QPointF(x, y) for x, y in get_coordinates(ring).tolist()]
+                path.addPolygon(QPolygonF(corners))
     return path
 
 
