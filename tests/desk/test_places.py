@@ -181,3 +181,22 @@ def test_placements_stand_side_by_side_in_a_table(window, generator):
     table = dialog.findChildren(type(dialog.layout().itemAt(0).widget()))[0]
     assert table.columnCount() == len(window.session.plan.placements)
     assert table.item(0, 0).text() == "Back yard"
+
+
+def test_the_key_says_whose_turn_the_tint_shows(window, generator):
+    finding = generator("good-placement").finding
+    finding.tick.setChecked(True)
+    assert "turned as it is now" in finding.key.text()
+    finding.look()
+    assert "turned as at place 1" in finding.key.text()
+    finding.list.setCurrentRow(2)
+    assert "turned as at place 3" in finding.key.text()
+    assert window.canvas.ways._turn_deg() == finding.found.places[2].turn_deg
+
+
+def test_all_places_are_listed_without_a_second_scroll_bar(window, generator):
+    finding = generator("good-placement").finding
+    finding.look()
+    QApplication.processEvents()
+    rows = sum(finding.list.sizeHintForRow(row) for row in range(finding.list.count()))
+    assert finding.list.viewport().height() >= rows

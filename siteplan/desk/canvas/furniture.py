@@ -53,10 +53,10 @@ class Furniture(QWidget):
         palette = self._canvas.palette_in_use
         plate = QColor(palette.canvas)
         plate.setAlphaF(0.88)
-        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setPen(QPen(QColor(palette.border), 1.0))
         painter.setBrush(plate)
         wide = 58.0 + self.bar()[0] * self._canvas.frame.px_per_m + 30.0
-        painter.drawRoundedRect(QRectF(0.0, 0.0, wide, self.height()), 6, 6)
+        painter.drawRoundedRect(QRectF(0.5, 0.5, wide, self.height() - 1.0), 6, 6)
         ink = QColor(palette.text)
         self._paint_north(painter, ink)
         self._paint_bar(painter, ink)

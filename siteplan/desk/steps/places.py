@@ -3,6 +3,7 @@
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QDialog,
     QHeaderView,
@@ -51,10 +52,12 @@ class Places(QWidget):
         self.tick.toggled.connect(call_plain(self._show_key))
         self.ask = button(tr("Find the best places"), self.look)
         self.words = plain_label(wrap=True)
-        self.list = QListWidget()
+        self.list = _Whole()
         self.list.setAccessibleName(tr("Best places"))
         self.list.setObjectName("things")
         self.list.setWordWrap(True)
+        self.list.setSpacing(2)
+        self.list.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.list.currentRowChanged.connect(self._choose)
         self.here = button(tr("Stand it here"), self.stand)
@@ -88,8 +91,17 @@ class Places(QWidget):
     def _show_key(self) -> None:
         """Say what the colours mean, or what must come first."""
         machine = self._session.plan.machine
+        chosen = self._canvas.ways.chosen
         if machine is None:
             self.key.setText(tr("Choose the kind of generator below first."))
+        elif chosen is not None:
+            text = tr(
+                "Tinted: it can stand there, turned as at place {number}. Stronger: better "
+                "still. Each arrow shows where the exhaust blows; another place may need "
+                "another turn, so it may lie outside the tint.",
+                number=chosen + 1,
+            )
+            self.key.setText(text)
         elif self._session.plan.placement is None:
             text = tr(
                 "Tinted: it can stand there, with the exhaust turned well. Stronger: better "
@@ -125,8 +137,11 @@ class Places(QWidget):
         for number, spot in enumerate(found.places, start=1):
             lines = [say(text) for text in about(plan, spot)]
             bad = [f"{tr(one.signal)}: {say(one.what)}" for one in spot.findings[:2]]
-            self.list.addItem(QListWidgetItem(f"{number}  " + " ".join([*lines, *bad])))
-        self.list.setMinimumHeight(min(300, 92 * len(found.places)))
+            first, *more = lines
+            told = [f"{number}  {first}", " ".join(more), *bad]
+            self.list.addItem(QListWidgetItem("\n".join(one for one in told if one)))
+        # The panel scrolls; a list that scrolls inside it would hide the other places.
+        self.list.fit_contents()
         if found.places:
             self.list.setCurrentRow(0)
             self._canvas.show_if_hidden(tuple(one.at for one in found.places))
@@ -135,6 +150,7 @@ class Places(QWidget):
     def _choose(self, row: int) -> None:
         if self.found is not None and 0 <= row < len(self.found.places):
             self._canvas.ways.show_spots(self.found.places, row)
+            self._show_key()
             self.here.setVisible(self._standing())
 
     def stand(self) -> None:
@@ -152,6 +168,22 @@ class Places(QWidget):
     def show_table(self) -> None:
         """Show the placements side by side."""
         self._dialogs.show(table_dialog(self, self._session))
+
+
+class _Whole(QListWidget):
+    """A list as tall as all of its rows."""
+
+    def fit_contents(self) -> None:
+        """Take the height of the rows at the present width."""
+        self.doItemsLayout()
+        tall = sum(self.sizeHintForRow(row) for row in range(self.count()))
+        self.setFixedHeight(tall + (self.count() + 1) * self.spacing() * 2 + 6)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Wrap anew, and take the new height."""
+        super().resizeEvent(event)
+        if event.size().width() != event.oldSize().width():
+            self.fit_contents()
 
 
 def _said(plan: Plan, found: Spots) -> list[str]:

@@ -15,7 +15,7 @@ from siteplan.desk.making import ON_WALL
 from siteplan.desk.palette import Palette
 from siteplan.desk.session import Edit
 from siteplan.desk.text import tr
-from siteplan.desk.tools.base import Tool
+from siteplan.desk.tools.base import Tool, draw_guides
 from siteplan.plan import Plan, edits
 from siteplan.plan.around import OnWall
 from siteplan.plan.errors import EditError
@@ -28,6 +28,8 @@ if TYPE_CHECKING:
 
 _DRAG_PX = 4.0
 _HANDLE_PX = 12.0
+# A moved building is bent to a wall within so many pixels, but never by more than this [m].
+_SNAP_PX, _SNAP_MOST_M = 8.0, 0.45
 _WALL_CATCH_M = 1.0
 _NUDGE_M = {"feet": M_PER_IN, "metres": 0.01}
 _ARROWS = {
@@ -52,6 +54,8 @@ class Select(Tool):
         self._origin: Plan | None = None
         self._pixel = QPointF()
         self._band: tuple[Point, Point] | None = None
+        # Walls that the moved building stands against or in line with.
+        self._guides: tuple[tuple[Point, Point], ...] = ()
 
     def hint(self) -> str:
         """Return one line that says what to do next."""
@@ -141,10 +145,28 @@ class Select(Tool):
             self._try(tr("Reshape"), lambda _: pulled(origin, key, handle, to))
             return
         step = (at[0] - self._from[0], at[1] - self._from[1])
-        if not free:
-            step = snap.place(step, system)
         keys = self._grabbed
+        self._guides = ()
+        if not free:
+            step, self._guides = self._helped(origin, keys, step)
         self._try(tr("Move"), lambda _: moved(origin, keys, step, at))
+
+    def _helped(
+        self, origin: Plan, keys: tuple[str, ...], step: Point
+    ) -> tuple[Point, tuple[tuple[Point, Point], ...]]:
+        """Return the step that puts things at whole inches and walls against walls."""
+        system = self.session.manner.system
+        part = things.get(origin, keys[0])
+        at: Point | None = getattr(part, "at", None) if len(keys) == 1 else None
+        if at is not None:
+            to = snap.place((at[0] + step[0], at[1] + step[1]), system)
+            return (to[0] - at[0], to[1] - at[1]), ()
+        step = snap.place(step, system)
+        if not isinstance(part, Building):
+            return step, ()
+        reach = min(_SNAP_PX / self.canvas.frame.px_per_m, _SNAP_MOST_M)
+        found = snap.wall_step(origin, keys, step, reach)
+        return found.at, found.guides
 
     def _try(self, title: str, change: Edit) -> None:
         # A place that cannot be is passed over silently: the thing waits at the last good one.
@@ -164,7 +186,8 @@ class Select(Tool):
         if self._origin is not None:
             self._origin = None
             self.session.end_gesture()
-        self._handle, self._grabbed = None, ()
+        self._handle, self._grabbed, self._guides = None, (), ()
+        self.canvas.hand.update()
 
     def double(self, at: Point, event: QMouseEvent) -> None:
         """Go to the exact numbers of what is under the pointer."""
@@ -218,7 +241,8 @@ class Select(Tool):
         )
 
     def paint(self, painter: QPainter, frame: Frame, palette: Palette) -> None:
-        """Paint the rubber band."""
+        """Paint the rubber band, and the walls that a moved building catches."""
+        draw_guides(painter, self._guides, frame, palette)
         if self._band is None:
             return
         fill = QColor(palette.accent)
