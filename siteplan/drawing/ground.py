@@ -110,28 +110,26 @@ def lot_dimensions(lot: Lot, manner: Manner, seen: Polygon | None = None) -> Ite
     for index in range(len(lot.outline)):
         start, end = wall(lot.outline, index)
         long = math.dist(start, end)
-        middle = _middle_seen(start, end, seen)
-        if long < _SHORTEST_SIDE_LABEL_M or middle is None:
+        part = _part_seen(start, end, seen)
+        if part.length < _SHORTEST_SIDE_LABEL_M:
             continue
+        middle = part.interpolate(0.5, normalized=True)
         along = ((end[0] - start[0]) / long, (end[1] - start[1]) / long)
         yield Label(
-            middle,
+            (middle.x, middle.y),
             format_length(long, manner.system, "near"),
             "lot-dimension",
             turn_deg=upright(math.degrees(math.atan2(along[1], along[0]))),
             height_mm=2.0,
             shift_mm=(-along[1] * outward * 2.6, along[0] * outward * 2.6),
+            room_m=part.length,
         )
 
 
-def _middle_seen(start: Point, end: Point, seen: Polygon | None) -> Point | None:
-    if seen is None:
-        return ((start[0] + end[0]) / 2, (start[1] + end[1]) / 2)
-    part = shapely.intersection(LineString([start, end]), seen)
-    if part.is_empty or part.length < _SHORTEST_SIDE_LABEL_M:
-        return None
-    at = part.interpolate(0.5, normalized=True)
-    return (at.x, at.y)
+def _part_seen(start: Point, end: Point, seen: Polygon | None) -> LineString:
+    side = LineString([start, end])
+    part = side if seen is None else shapely.intersection(side, seen)
+    return part if isinstance(part, LineString) else LineString()
 
 
 def upright(turn_deg: float) -> float:

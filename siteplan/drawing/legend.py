@@ -136,7 +136,14 @@ _OF_THE_GROUND = ("wall", "roof", "eave", "opening", "fence", "garden", "hedge",
                   "pool", "standing-water", "brush", "shelter", "tree", "service")  # fmt: skip
 
 
-def about_machine(row: Entry) -> bool:
+def shortened(rows: list[Entry], most: int) -> list[Entry]:
+    """Return the lines about the machine, and the lettered signs for which there is room."""
+    first = [one for one in rows if _about_machine(one)]
+    lettered = [one for one in rows if one.swatch == "symbol" and one not in first]
+    return [*first, *lettered[: max(0, most - len(first))]]
+
+
+def _about_machine(row: Entry) -> bool:
     """Tell whether a line of a legend is about the machine and not about the ground it is on."""
     if row.swatch == "symbol":
         return row.role.startswith("distance-") or row.symbol in {"power-inlet", "panel"}

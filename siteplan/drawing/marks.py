@@ -125,6 +125,8 @@ class Label:
         How far right and up of the point the text stands on the sheet.
     room_m : float or None
         Width on the ground that the text should keep to; it is set smaller to do so.
+    depth_m : float or None
+        Height on the ground of what the text names; it is moved within it, or just outside.
     """
 
     at: Point
@@ -136,6 +138,7 @@ class Label:
     boxed: bool = False
     shift_mm: tuple[float, float] = (0.0, 0.0)
     room_m: float | None = None
+    depth_m: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

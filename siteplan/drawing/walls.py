@@ -21,6 +21,8 @@ from siteplan.words import Manner, Text
 WALL_M = 0.16
 _WELL_M = 0.9
 _SWING_STEPS = 8
+# A middle with so much of the most room about it is as good, and looks better.
+_NEARLY = 0.85
 
 TAGS: Mapping[str, str] = {
     "pet-door": "PD",
@@ -79,11 +81,23 @@ def label_marks(building: Building, manner: Manner, seen: Polygon | None = None)
         if visible is None:
             return
         outline = visible
-    spot = shapely.maximum_inscribed_circle(outline, tolerance=0.25)
-    x, y = shapely.get_coordinates(spot)[0]
+    x, y = _roomiest(outline)
     text = building_name(building).say(manner)
-    room = outline.bounds[2] - outline.bounds[0] - 2 * WALL_M
-    yield Label((float(x), float(y)), text, "label-building", room_m=room)
+    left, low, right, high = outline.bounds
+    room, depth = right - left - 2 * WALL_M, high - low - 2 * WALL_M
+    yield Label((x, y), text, "label-building", room_m=room, depth_m=depth)
+
+
+def _roomiest(outline: Polygon) -> Point:
+    """Return the middle of an outline, or where it is widest if its middle is narrow or outside."""
+    widest = shapely.maximum_inscribed_circle(outline, tolerance=0.25)
+    middle = outline.centroid
+    # In a long rectangle the widest place is anywhere along it.
+    inside = outline.contains(middle)
+    if inside and outline.exterior.distance(middle) >= _NEARLY * widest.length:
+        return (middle.x, middle.y)
+    x, y = shapely.get_coordinates(widest)[0]
+    return (float(x), float(y))
 
 
 def building_name(building: Building) -> Text:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from siteplan.drawing.layout import text_width_mm
-from siteplan.drawing.legend import Entry, about_machine, entries
+from siteplan.drawing.legend import Entry, entries, shortened
 from siteplan.drawing.marks import Anchor, Fill, Label, Mark, Point, Role, Stroke, Symbol
 from siteplan.drawing.style import Theme
 from siteplan.paper import identity
@@ -24,7 +24,9 @@ _NORTH_MM = 20.0
 _FOOT_MM = 17.0
 _TITLE_MM = 12.0
 _CHECK_MM = {"feet": 4 * M_PER_IN * 1000, "metres": 100.0}
-_ROW_MM = 5.2
+# Row of a legend and cap height of its letters [mm].
+_SMALL, _LARGE = (5.2, 1.9), (7.0, 2.2)
+_LARGE_ROW_MM = 6.0
 
 Around = Literal["lot", "machine"]
 
@@ -113,8 +115,9 @@ def furniture(
         room = frame.height - _NORTH_MM
         rows = entries(shown)
         if wish.short_legend:
-            rows = [one for one in rows if about_machine(one)]
-        yield from _legend(rows, (right + 3.0, frame.top + _NORTH_MM), room, manner)
+            rows = shortened(rows, int(room // _LARGE_ROW_MM))
+        size = _LARGE if wish.short_legend else _SMALL
+        yield from _legend(rows, (right + 3.0, frame.top + _NORTH_MM), room, manner, size)
     else:
         yield from _north(plan, (right - 8.0, frame.top + 10.0))
     if wish.titled:
@@ -176,15 +179,32 @@ def _north(plan: Plan, at: Point) -> Iterator[Mark]:
     yield _text("N", (at[0], at[1] + 9.5), "sheet-title", 2.8, "middle")
 
 
-def _legend(rows: list[Entry], at: Point, room_mm: float, manner: Manner) -> Iterator[Mark]:
+def _legend(
+    rows: list[Entry], at: Point, room_mm: float, manner: Manner, size: tuple[float, float]
+) -> Iterator[Mark]:
     left, top = at
-    step = min(_ROW_MM, room_mm / max(1, len(rows)))
-    height = min(1.9, step * 0.45)
+    most_mm, letters_mm = size
+    step = min(most_mm, room_mm / max(1, len(rows)))
+    height = min(letters_mm, step * 0.45)
+    room = _LEGEND_MM - 13.0
     for index, row in enumerate(rows):
         y = top + (index + 0.5) * step
         yield from _swatch(row, (left, y), step)
-        text = row.text.say(manner)
-        yield _text(text, (left + 9.5, y), "sheet-text", _fitting(text, _LEGEND_MM - 13.0, height))
+        lines = _in_lines(row.text.say(manner), room, height)
+        tall = height if len(lines) == 1 else min(height, _SMALL[1])
+        for number, text in enumerate(lines):
+            shift = (number - (len(lines) - 1) / 2) * tall * 1.45
+            yield _text(text, (left + 9.5, y + shift), "sheet-text", _fitting(text, room, tall))
+
+
+def _in_lines(text: str, room_mm: float, height_mm: float) -> list[str]:
+    """Return a text in one line, or in two if it would have to be set small for one."""
+    words, least = text.split(), _SMALL[1]
+    if height_mm <= least or text_width_mm(text, least) <= room_mm or len(words) < 2:
+        return [text]
+    starts = (" ".join(words[:at]) for at in range(len(words) - 1, 0, -1))
+    first = next((one for one in starts if text_width_mm(one, least) <= room_mm), words[0])
+    return [first, text[len(first) :].strip()]
 
 
 def _fitting(text: str, room_mm: float, height_mm: float) -> float:

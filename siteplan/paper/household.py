@@ -16,7 +16,11 @@ from siteplan.suggest.zone import standing_zone
 
 MARGIN_MM = 13.0
 # Type [pt] and height of the drawing [mm]: large first, smaller where one page would not do.
-_FRONT_WAYS = ((12.5, 138.0), (11.5, 138.0), (11.5, 104.0), (10.5, 104.0), (9.5, 84.0), (8.5, 84.0))
+_FRONT_WAYS = (
+    (12.5, 138.0), (11.5, 138.0), (12.0, 116.0), (11.5, 116.0), (11.0, 116.0), (10.5, 116.0),
+    (11.0, 104.0), (10.5, 104.0), (10.0, 104.0), (10.5, 84.0), (10.0, 84.0),
+    (9.5, 84.0), (9.0, 84.0), (8.5, 84.0),
+)  # fmt: skip
 _BACK_PT = (12.5, 11.5, 10.7, 10.0, 9.5, 9.0, 8.5, 8.0)
 _MOST_FINDINGS = 3
 

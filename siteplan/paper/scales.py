@@ -37,6 +37,7 @@ _FEET = (
     Scale("1/16 in = 1 ft", 192, 20 * _FT),
     Scale("1 in = 20 ft", 240, 20 * _FT),
     Scale("1 in = 30 ft", 360, 30 * _FT),
+    Scale("1 in = 40 ft", 480, 40 * _FT),
     Scale("1 in = 50 ft", 600, 50 * _FT),
     Scale("1 in = 100 ft", 1200, 100 * _FT),
     Scale("1 in = 200 ft", 2400, 200 * _FT),

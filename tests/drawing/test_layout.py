@@ -2,13 +2,18 @@
 
 import itertools
 import math
+from dataclasses import replace
 
+import numpy as np
+from fontTools.ttLib import TTFont
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from shapely import affinity, box
+from shapely import LineString, affinity, box
 
-from siteplan.drawing.layout import Box, arrange, label_box
-from siteplan.drawing.marks import Dimension, Label, Stroke, Symbol
+from siteplan.assets import resource
+from siteplan.drawing.crossing import Box, crossed
+from siteplan.drawing.layout import arrange, label_box, text_width_mm
+from siteplan.drawing.marks import Dimension, Fill, Label, Stroke, Symbol
 
 SIZES = st.floats(0.5, 30)
 PLACES = st.floats(-40, 40)
@@ -70,3 +75,92 @@ def test_no_text_is_ever_lost():
     label = Label((0.0, 0.0), "House", "label-building")
     marks = arrange([label] * 30, 10.0)
     assert len(marks) == 30
+
+
+SEGMENTS = st.lists(st.tuples(PLACES, PLACES, PLACES, PLACES), min_size=1, max_size=6)
+
+
+@settings(max_examples=150, deadline=None)
+@given(BOXES, SEGMENTS)
+def test_lines_cross_a_box_as_the_geometry_library_says(one, segments):
+    lines = [LineString([ends[:2], ends[2:]]) for ends in segments]
+    away = [shape(one).distance(line) for line in lines]
+    inside = [shape(one).buffer(-1e-6).intersects(line) for line in lines]
+    (found,) = crossed([one], np.array(segments))
+    assert sum(inside) <= found <= sum(gap <= 1e-6 for gap in away)
+
+
+def test_a_name_steps_off_a_lot_line():
+    line = Stroke(((0.0, 0.0), (10.0, 0.0)), "lot-line")
+    name = Label((5.0, 0.05), "Back walk", "label-thing", height_mm=2.0)
+    *_, placed = arrange([line, line, name], 10.0)
+    assert crossed([label_box(placed, 10.0)], np.array([[0.0, 0.0, 100.0, 0.0]])) == 0
+    *_, alone = arrange([name], 10.0)
+    assert alone.shift_mm == (0.0, 0.0)
+
+
+def test_a_name_stays_in_its_building_where_it_fits_and_else_stands_just_outside():
+    ring = ((0.0, 0.0), (8.0, 0.0), (8.0, 6.0), (0.0, 6.0))
+    wall = Fill((ring,), "dwelling-wall")
+    name = Label((4.0, 3.0), "House", "label-building", room_m=8.0, depth_m=6.0)
+    in_the_way = Symbol("danger", (4.0, 3.0), "distance-danger", size_mm=8.0)
+    *_, inside = arrange([wall, in_the_way, name], 10.0)
+    outline = box(0, 0, 80, 60)
+    assert inside.shift_mm != (0.0, 0.0)
+    assert outline.contains(shape(label_box(inside, 10.0)))
+    long = replace(name, text="House of the family next door")
+    *_, outside = arrange([wall, long], 1.0)
+    assert not box(0, 0, 8, 6).intersects(shape(label_box(outside, 1.0)))
+    assert box(0, 0, 8, 6).distance(shape(label_box(outside, 1.0))) < 3.0
+
+
+def test_the_length_of_a_side_slides_along_it_but_not_off_its_end():
+    length = Label((5.0, 0.0), "30' 2\"", "lot-dimension", height_mm=2.0,
+                   shift_mm=(0.0, 2.6), room_m=10.0)  # fmt: skip
+    block = Symbol("danger", (5.0, 0.26), "distance-danger", size_mm=5.0)
+    *_, placed = arrange([block, length], 10.0)
+    right, up = placed.shift_mm
+    assert right != 0.0
+    assert up == 2.6
+    reach = label_box(placed, 10.0)
+    assert reach.x - reach.half_width >= 0.0
+    assert reach.x + reach.half_width <= 100.0
+
+
+def test_lettered_signs_that_would_cover_each_other_stand_apart_with_leaders():
+    here = (3.0, 3.0)
+    signs = [
+        Symbol("tag", here, "opening-tag", size_mm=4.2, text="SV"),
+        Symbol("tag", (3.05, 3.0), "opening-tag", size_mm=4.2, text="AC"),
+        Symbol("electric-meter", here, "fixture", size_mm=3.6, text="M"),
+    ]
+    marks = arrange(signs, 10.0)
+    placed = [one for one in marks if isinstance(one, Symbol)]
+    leaders = [one for one in marks if isinstance(one, Stroke)]
+    for one, other in itertools.combinations(placed, 2):
+        # Half a size from middle to edge.
+        apart = [abs(a - b) * 10.0 for a, b in zip(one.at, other.at, strict=True)]
+        assert max(apart) >= (one.size_mm + other.size_mm) / 2 - 1e-9
+    assert {one.points[0] for one in leaders} == {(3.05, 3.0), here}
+    assert {one.points[1] for one in leaders} <= {one.at for one in placed}
+    assert arrange(signs[:2], 400.0) == tuple(signs[:2])
+
+
+def test_the_inlet_keeps_its_place_for_its_cord_runs_there():
+    inlet = Symbol("power-inlet", (0.0, 0.0), "fixture", size_mm=3.6, text="I")
+    tag = Symbol("tag", (0.0, 0.0), "opening-tag", size_mm=4.2, text="FV")
+    placed = {one.text: one.at for one in arrange([tag, inlet], 10.0) if isinstance(one, Symbol)}
+    assert placed["I"] == (0.0, 0.0)
+    assert placed["FV"] != (0.0, 0.0)
+
+
+def test_a_text_is_hardly_wider_in_the_bundled_font_than_reckoned():
+    texts = ("House", "Garden shed", "West neighbour", "137' 10\"", "WARNING 17' 7\"", "52 dB(A)",
+             "A 48' 6\"", "Room air conditioner", "Generador", "1:100")  # fmt: skip
+    for weight in ("Regular", "Bold"):
+        font = TTFont(resource(f"paper/fonts/OpenSans-{weight}.ttf"))
+        letters, advances = font.getBestCmap(), font["hmtx"]
+        cap = font["OS/2"].sCapHeight
+        for text in texts:
+            real = sum(advances[letters[ord(one)]][0] for one in text) / cap
+            assert 0.97 * real <= text_width_mm(text, 1.0) <= 1.6 * real

@@ -11,7 +11,7 @@ from siteplan.drawing import governing_marks, ground_marks, machine_marks, revie
 from siteplan.drawing.marks import Dimension, Fill, Label, Role, Stroke, Symbol
 from siteplan.drawing.style import THEMES, colour, look
 from siteplan.drawing.symbols import SYMBOLS
-from siteplan.drawing.walls import WALL_M, opening_frame
+from siteplan.drawing.walls import WALL_M, label_marks, opening_frame
 from siteplan.plan.document import Plan
 from siteplan.plan.lot import Accuracy, Building, Lot, Opening
 from siteplan.plan.machine import Machine, Placement
@@ -204,3 +204,21 @@ def test_walls_that_surround_are_shown_as_walls_and_not_as_distances():
                     Quantity(2.0, "count"), evidence=walls)  # fmt: skip
     marks = review_marks(gather([found]))
     assert [(type(one), one.role) for one in marks] == [(Stroke, "area-warning")] * 2
+
+
+def _name_of(outline):
+    shed = Building(id="b", owner="own", kind="dwelling", name="House", outline=outline)
+    (label,) = label_marks(shed, Manner())
+    return label
+
+
+def test_a_name_stands_in_the_middle_of_a_long_house():
+    # The middle of the widest circle is anywhere along a long rectangle; its own middle is not.
+    label = _name_of(((0.0, 0.0), (12.0, 0.0), (12.0, 4.0), (0.0, 4.0)))
+    assert label.at == pytest.approx((6.0, 2.0))
+
+
+def test_a_name_stands_where_an_l_shape_is_wide_and_never_outside():
+    corners = ((0.0, 0.0), (20.0, 0.0), (20.0, 3.0), (3.0, 3.0), (3.0, 20.0), (0.0, 20.0))
+    label = _name_of(corners)
+    assert Polygon(corners).contains(shapely.Point(label.at))

@@ -39,7 +39,7 @@ def sound(subject: Subject, report: SoundReport) -> Iterator[Block]:
         return
     head = tuple(subject.say(one) for one in _HEAD_WORDS)
     rows = tuple(_row(subject, one) for one in heard)
-    yield Table(head, rows, (3.4, 1.1, 1.2, 1.1, 1.1, 1.5, 1.5), (1, 2, 3, 4))
+    yield Table(head, rows, (3.2, 1.1, 1.1, 1.1, 1.15, 1.8, 1.65), (1, 2, 3, 4))
     yield Para(
         subject.say(
             "Each level may be off by {db} dB. It counts as within a limit only if it stays 3 dB "
