@@ -3,7 +3,7 @@
 from typing import TypeGuard
 
 from PySide6.QtCore import QPointF, QRectF, Qt, QTimer
-from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen, QPolygonF
+from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen, QPixmap, QPolygonF
 from PySide6.QtWidgets import QLabel
 from shapely import get_coordinates, get_parts
 from shapely.geometry.base import BaseGeometry
@@ -48,6 +48,7 @@ class Ways:
     def __init__(self, session: Session, under: Hand, over: Hand, told: QLabel) -> None:
         self._session, self._under, self._over, self.told = session, under, over, told
         self._zone: StandingZone | None = None
+        self._tint: Brush | None = None
         self._wanted = False
         self.spots: tuple[Spot, ...] = ()
         self.chosen: int | None = None
@@ -109,7 +110,7 @@ class Ways:
             self._under.set_brush("zone", None)
             return
         if self._fits(self._zone):
-            self._under.set_brush("zone", zone_brush(self._zone))
+            self._under.set_brush("zone", self._tint)
             return
         # Better none than that of another plan.
         self._under.set_brush("zone", None)
@@ -138,7 +139,7 @@ class Ways:
             self._zoning.ask(self._session.plan, self._turn_deg())
 
     def _take_zone(self, zone: StandingZone) -> None:
-        self._zone = zone
+        self._zone, self._tint = zone, zone_brush(zone)
         self._on_plan()
 
     def wait(self) -> None:
@@ -217,22 +218,46 @@ def told_label(parent: object) -> QLabel:
 
 def zone_brush(zone: StandingZone) -> Brush:
     """Return what paints the ground where the machine can stand, the better ground stronger."""
-    # Made once: this is painted anew at every step of a dragging hand.
-    allowed, preferred = _path(zone.allowed), _path(zone.preferred)
+    regions = (_path(zone.allowed), _path(zone.preferred))
+    # Painted once for a view: this is laid down anew at every step of a dragging hand.
+    kept: list[tuple[Frame, Palette, float, QRectF, QPixmap]] = []
 
     def brush(painter: QPainter, frame: Frame, palette: Palette) -> None:
-        edge = frame.transform.map(allowed)
-        for region, share in ((edge, 0.20), (frame.transform.map(preferred), 0.30)):
-            fill = QColor(palette.accent)
-            fill.setAlphaF(share if palette.name != "contrast" else share + 0.15)
-            painter.setPen(Qt.PenStyle.NoPen)
-            painter.setBrush(fill)
-            painter.drawPath(region)
-        painter.setBrush(Qt.BrushStyle.NoBrush)
-        painter.setPen(QPen(QColor(palette.accent), 1.4, Qt.PenStyle.DashLine))
-        painter.drawPath(edge)
+        ratio = painter.device().devicePixelRatio()
+        if not kept or kept[0][:3] != (frame, palette, ratio):
+            kept[:] = [(frame, palette, ratio, *_picture(regions, frame, palette, ratio))]
+        *_, place, picture = kept[0]
+        painter.drawPixmap(place.topLeft(), picture)
 
     return brush
+
+
+def _picture(
+    regions: tuple[QPainterPath, QPainterPath], frame: Frame, palette: Palette, ratio: float
+) -> tuple[QRectF, QPixmap]:
+    """Return where the tinted ground lies in the view, and its picture."""
+    allowed, preferred = (frame.transform.map(one) for one in regions)
+    view = QRectF(QPointF(0, 0), frame.size)
+    place = QRectF(allowed.boundingRect().adjusted(-2, -2, 2, 2).intersected(view).toAlignedRect())
+    picture = QPixmap((place.size() * ratio).toSize())
+    picture.setDevicePixelRatio(ratio)
+    picture.fill(Qt.GlobalColor.transparent)
+    if picture.isNull():
+        return place, picture
+    painter = QPainter(picture)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.translate(-place.topLeft())
+    for region, share in ((allowed, 0.20), (preferred, 0.30)):
+        fill = QColor(palette.accent)
+        fill.setAlphaF(share if palette.name != "contrast" else share + 0.15)
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(fill)
+        painter.drawPath(region)
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.setPen(QPen(QColor(palette.accent), 1.4, Qt.PenStyle.DashLine))
+    painter.drawPath(allowed)
+    painter.end()
+    return place, picture
 
 
 def _path(region: BaseGeometry) -> QPainterPath:
