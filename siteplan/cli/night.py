@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 NIGHT_FORMAT = 1
 _VERDICT_WORDS = {"within": "within", "close": "close", "above": "above"}
 _NOT_JUDGED = Text("not judged")
+_QUESTIONS = (Text("Will the neighbors hear it?"), Text("When may it be refueled?"))
 
 
 def add_parser(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
@@ -32,16 +33,25 @@ def run(args: argparse.Namespace) -> int:
     """Print levels, fuel, the hours of the outage and the cards."""
     from siteplan.rules.cards import cards
     from siteplan.rules.night import night_plan
+    from siteplan.rules.night_words import refuel_line
     from siteplan.rules.sound import levels
+    from siteplan.rules.sound_words import heard_line
     from siteplan.scene import resolve
 
     manner = common.manner(args)
     plan = common.read_plan(args.plan)
     scene = resolve(plan)
     sound, night = levels(scene), night_plan(scene)
+    said = (heard_line(scene), refuel_line(night, plan.outage.quiet_from))
     if args.json:
-        print(json.dumps(tree(args.plan, plan, sound, night, manner), allow_nan=False, indent=1))
+        whole = tree(args.plan, plan, sound, night, manner)
+        whole["answers"] = {"sound": said[0].say(manner), "refuel": said[1].say(manner)}
+        print(json.dumps(whole, allow_nan=False, indent=1))
         return codes.DONE
+    for text, answer in zip(_QUESTIONS, said, strict=True):
+        print(text.say(manner))
+        print(terminal.wrap(answer.say(manner), "  "))
+        print()
     for lines in (_levels(sound, manner), _fuel(night, plan, manner), _hours(night, plan, manner)):
         print("\n".join(lines))
         print()

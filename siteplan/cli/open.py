@@ -44,6 +44,7 @@ def _window(path: Path, language: str, units: str) -> int:
     how = argparse.Namespace(
         plans=[str(path)],
         json=False,
+        answers=False,
         fail_on="DANGER",
         placement=None,
         units=units,

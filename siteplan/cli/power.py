@@ -62,25 +62,18 @@ def _print_loads(report: "PowerReport", manner: Manner) -> None:
         _say(Text("No load is entered."), manner)
         return
     _table(_LOAD_WORDS, [_load_row(one, manner) for one in report.loads], manner)
-    _say(
-        Text(
-            "Running {running}, hardest start {start}; the generator gives {limit} for hours and "
-            "{start_limit} for a start.",
-            {
-                "running": Quantity(report.running_w, "power", "up"),
-                "start": _bound(report.hardest_start_w, "power", manner),
-                "limit": _bound(report.rated_w, "power", manner, "down"),
-                "start_limit": _bound(report.starting_w, "power", manner, "down"),
-            },
-        ),
-        manner,
-    )
+    for text in report.sums:
+        _say(text, manner)
     for text, sums in (
         (Text("Legs as entered: A {a}, B {b}, neutral {neutral}."), report.legs),
         (Text("Legs as suggested: A {a}, B {b}, neutral {neutral}."), report.suggested_legs),
     ):
         if sums is not None and (sums is not report.legs or any(one.leg for one in report.loads)):
             _say(_legs(text, sums), manner)
+    if report.motors:
+        _heading(Text("Can it start the motors?"), manner)
+    for text in report.motors:
+        print(terminal.wrap(text.say(manner), "    ", "  - "))
 
 
 def _legs(text: Text, sums: "LegSums") -> Text:
@@ -241,6 +234,8 @@ def tree(report: "PowerReport", manner: Manner) -> dict[str, object]:
         "legs": _sums(report.legs),
         "suggested_legs": _sums(report.suggested_legs),
         "loads": [_load_tree(one) for one in report.loads],
+        "sums": [one.say(manner) for one in report.sums],
+        "motors": [one.say(manner) for one in report.motors],
         "clashes": [list(one) for one in report.clashes],
         "worst_dip": None if report.worst_dip is None else {
             "load": report.worst_dip[0], "share": _span(report.worst_dip[1]),

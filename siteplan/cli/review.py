@@ -30,6 +30,9 @@ def add_parser(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") 
         default="WARNING",
         help="exit with 1 at a finding of this signal word or worse (WARNING)",
     )
+    parser.add_argument(
+        "--answers", action="store_true", help="answer the eight questions in plain words as well"
+    )
     parser.add_argument("--placement", metavar="ID", help="judge this placement, not the chosen")
     common.add_manner(parser)
     parser.set_defaults(run=run)
@@ -50,11 +53,12 @@ def run(args: argparse.Namespace) -> int:
         if severity(found.worst) >= severity(args.fail_on):
             worst = codes.FINDINGS
         if args.json:
-            trees.append(tree(name, plan, found, manner))
+            made = tree(name, plan, found, manner)
+            trees.append(made | _answers_tree(plan, found, manner) if args.answers else made)
         else:
             if index:
                 print()
-            _print(name, plan, found, manner)
+            _print(name, plan, found, manner, with_answers=args.answers)
     if args.json:
         whole = trees[0] if len(trees) == 1 else {"review_format": REVIEW_FORMAT, "reviews": trees}
         print(json.dumps(whole, allow_nan=False, indent=1))
@@ -92,7 +96,25 @@ def tree(name: str, plan: "Plan", review: "Review", manner: Manner) -> dict[str,
     }
 
 
-def _print(name: str, plan: "Plan", review: "Review", manner: Manner) -> None:
+def _answers_tree(plan: "Plan", review: "Review", manner: Manner) -> dict[str, object]:
+    from siteplan.scene import resolve
+    from siteplan.suggest.answers import answers
+
+    return {
+        "answers": [
+            {
+                "question": one.question,
+                "title": one.title.say(manner),
+                "lines": [line.say(manner) for line in one.lines],
+            }
+            for one in answers(resolve(plan), review)
+        ]
+    }
+
+
+def _print(
+    name: str, plan: "Plan", review: "Review", manner: Manner, *, with_answers: bool
+) -> None:
     from siteplan.plan.labels import label
 
     say = manner.show
@@ -105,8 +127,21 @@ def _print(name: str, plan: "Plan", review: "Review", manner: Manner) -> None:
     _print_unjudged(review.unjudged, manner)
     if not review.findings:
         print(terminal.wrap(NO_FINDING.say(manner), "  "))
+    if with_answers:
+        _print_answers(plan, review, manner)
     print()
     print(terminal.wrap(common.CAUTION.say(manner), "  "))
+
+
+def _print_answers(plan: "Plan", review: "Review", manner: Manner) -> None:
+    from siteplan.scene import resolve
+    from siteplan.suggest.answers import answers
+
+    print(f"\n  {translate('Answers', manner.language)}")
+    for one in answers(resolve(plan), review):
+        print(f"  {one.title.say(manner)}")
+        for line in one.lines:
+            print(terminal.wrap(line.say(manner), "      ", "    - "))
 
 
 def _print_finding(finding: "Finding", manner: Manner) -> None:

@@ -1,10 +1,10 @@
-"""For the household: two pages in large type, fit to hang by the door."""
+"""For the household: two pages in large type to hang by the door, and one of answers."""
 
 from siteplan.drawing import Marks, zone_marks
 from siteplan.paper.blocks import Block, Columns
 from siteplan.paper.furniture import Around
 from siteplan.paper.made import CARD_INSET_MM, Made, Way, drawn
-from siteplan.paper.sections import cards, cords, tapes, verdict
+from siteplan.paper.sections import answers, cards, cords, tapes, verdict
 from siteplan.paper.sections import night as nights
 from siteplan.paper.setout import tape_marks
 from siteplan.paper.sheet import Wish
@@ -26,12 +26,14 @@ _MOST_FINDINGS = 3
 
 
 def household(subject: Subject, paper_mm: tuple[float, float]) -> Made:
-    """Return both pages: where it stands and how to find it; and how to run it."""
+    """Return where it stands and how to find it; how to run it; and the questions answered."""
     wide = paper_mm[0] - 2 * MARGIN_MM
     pictures: dict[str, str] = {}
     front = _front(subject, wide, pictures)
     back = _back(subject, wide, pictures)
-    return Made((front, tuple(Way(size, back) for size in _BACK_PT)), pictures)
+    told = tuple(answers.answered(subject))
+    rest = (tuple(Way(size, page) for size in _BACK_PT) for page in (back, told))
+    return Made((front, *rest), pictures)
 
 
 def _front(subject: Subject, wide_mm: float, pictures: dict[str, str]) -> tuple[Way, ...]:

@@ -35,6 +35,7 @@ def installer(subject: Subject, paper_mm: tuple[float, float]) -> Made:
         replace(lot, floats=True),
         *outlets.outlets(subject),
         *cords.cords(subject),
+        *cords.which(subject),
         *drops.drops(subject),
         *needs.loads(subject),
         *needs.start_order(subject),

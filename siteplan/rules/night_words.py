@@ -9,6 +9,7 @@ from siteplan.rules.night_hours import Period
 from siteplan.words import Quantity, Text, Value
 
 _MOST_SAVINGS = 5
+_MOST_STOPS = 4
 
 
 def missing_line(night: NightPlan) -> Text:
@@ -25,6 +26,55 @@ def joined(texts: tuple[Text, ...]) -> Text:
     for one in texts[1:]:
         whole = Text("{one}, {two}", {"one": whole, "two": one})
     return whole
+
+
+def refuel_line(night: NightPlan, bed: str) -> Text:
+    """Return when it may be refuelled, by the clock; or what is missing for telling.
+
+    Parameters
+    ----------
+    night : NightPlan
+    bed : str
+        When the quiet hours begin, as 22:00.
+    """
+    if night.missing:
+        return missing_line(night)
+    values: dict[str, Value] = {
+        "rest": Quantity(night.cooling_min * 60.0, "time", "up"),
+        "end": night.clock(night.hours),
+        "bed": bed,
+    }
+    if not night.stops:
+        return Text(
+            "Only when stopped and cooled for {rest}. One full tank lasts until {end}, the end of "
+            "the outage planned for.",
+            values,
+        )
+    values["times"] = _times(night)
+    if any(one.asleep for one in night.stops):
+        return Text(
+            "Only when stopped and cooled for {rest}. The tank runs empty, at the latest: {times}. "
+            "That is while people sleep: refuel before {bed} instead.",
+            values,
+        )
+    return Text(
+        "Only when stopped and cooled for {rest}. The tank runs empty, at the latest: {times}.",
+        values,
+    )
+
+
+def _times(night: NightPlan) -> Text:
+    """Return when it stops and runs again, the first few stops."""
+    told = tuple(
+        Text(
+            "stop at {stop}, on again at {again}",
+            {"stop": night.clock(one.stop_h), "again": night.clock(one.start_h)},
+        )
+        for one in night.stops[:_MOST_STOPS]
+    )
+    more = len(night.stops) - len(told)
+    values: dict[str, Value] = {"times": joined(told), "count": more}
+    return Text("{times} and {count} more", values) if more else joined(told)
 
 
 def _volume(value_l: float) -> Quantity:

@@ -197,3 +197,16 @@ def test_a_hostile_name_of_a_broken_file_does_nothing_to_the_terminal(run, tmp_p
     done = run("review", str(tmp_path / "gone\x1b[31m"))
     assert done.code == 4
     assert done.err.rstrip("\n").isprintable()
+
+
+def test_the_answers_are_printed_and_put_into_json_only_when_asked(run):
+    assert "Which cord?" not in run("review", GOOD).out
+    asked = run("review", GOOD, "--answers")
+    for question in ("Where may it stand?", "Which cord?", "When may it be refueled?"):
+        assert question in asked.out
+    assert "answers" not in json.loads(run("review", GOOD, "--json").out)
+    told = json.loads(run("review", GOOD, "--answers", "--json").out)
+    assert [one["question"] for one in told["answers"]] == [
+        "where", "exhaust", "cord", "join", "house", "motors", "refuel", "sound",
+    ]  # fmt: skip
+    assert all(one["lines"] for one in told["answers"])

@@ -54,7 +54,7 @@ def test_loads_show_legs_and_order(open_step):
     assert "Refrigerator  ·  700/2200 W · A · #2" in words
     # 5000 W at 120 m and 5 °C, half of it on each leg.
     assert "Leg A: 1300 W of 2465 W; start 2800 W" in panel.legs.accessibleName()
-    assert "All together 3000 W, hardest start 5100 W" in panel.sums.text()
+    assert "All together run at 3000 W, and take 5100 W at the hardest start." in panel.sums.text()
 
 
 def test_a_leg_with_too_much_says_so_in_words(open_step, window):
@@ -96,3 +96,12 @@ def test_panels_are_painted_in_both_languages(open_step, window, language):
         open_step("good-placement", step).grab()
     panel = window.panels["path"]
     assert panel.ways.minimumSizeHint().width() <= panel.width()
+
+
+def test_the_check_step_answers_the_eight_questions(open_step):
+    panel = open_step("good-placement", "check")
+    titles = [one.split("\n")[0] for one in panel.answers.texts]
+    assert titles[0] == "Where may it stand?"
+    assert titles[-1] == "Will the neighbors hear it?"
+    assert len(titles) == 8
+    assert "one whole cord of 100', 10 AWG" in " ".join(panel.answers.texts)

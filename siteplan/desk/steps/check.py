@@ -6,7 +6,9 @@ from siteplan.desk import things
 from siteplan.desk.findings import counts, rows, summary
 from siteplan.desk.session import Session
 from siteplan.desk.steps.base import StepPanel
-from siteplan.desk.text import length, tr
+from siteplan.desk.steps.power_views import Cards
+from siteplan.desk.text import length, say, tr
+from siteplan.suggest.answers import answers
 
 if TYPE_CHECKING:
     from siteplan.desk.canvas.view import Canvas
@@ -31,6 +33,9 @@ class CheckPanel(StepPanel):
         self.button(tr("Measure on the drawing"), self._measure)
         self.missing_title = self.heading(tr("Not judged for want of data"))
         self.missing = self.words("")
+        self.answers_title = self.heading(tr("Answers"))
+        self.answers = Cards()
+        self.column.addWidget(self.answers)
         self.heading(tr("How far things were measured"))
         self.accuracy = self.words("")
         self.button(tr("Accuracy of the drawing"), lambda: self.session.select(things.PLAN))
@@ -45,6 +50,7 @@ class CheckPanel(StepPanel):
         self.missing_title.setVisible(bool(missing))
         self.missing.setVisible(bool(missing))
         self.missing.setText("\n".join(f"– {one}" for one in missing))
+        self._show_answers()
         accuracy = self.session.plan.accuracy
         if accuracy is None:
             self.accuracy.setText(tr("Not given: the cautious figure is taken off each distance."))
@@ -63,6 +69,18 @@ class CheckPanel(StepPanel):
             self.session.point_out(found[self._place])
             points = tuple(point for one in found[self._place].evidence for point in one.points)
             self.session.show_points(points)
+
+    def _show_answers(self) -> None:
+        """Answer the eight questions; a drag waits until the hand lets go."""
+        scene = self.session.scene
+        fresh = scene is not None and scene.plan is self.session.plan
+        self.answers_title.setVisible(fresh)
+        if scene is None or not fresh or self.session.in_gesture:
+            return
+        told = answers(scene, self.session.review)
+        self.answers.show_cards(
+            [(say(one.title), tuple(say(line) for line in one.lines)) for one in told]
+        )
 
     def show_air(self) -> None:
         """Open the carbon monoxide estimate, or bring it to the front."""

@@ -24,6 +24,7 @@ from siteplan.drawing.sound import level
 from siteplan.rules import cards, night_words
 from siteplan.rules.night import NightPlan, night_plan
 from siteplan.rules.sound import LEFT_OUT_TEXT, LEVELS_NOTE_TEXT, Heard, SoundReport, levels
+from siteplan.rules.sound_words import heard_line
 from siteplan.words import Quantity, Text, length
 
 if TYPE_CHECKING:
@@ -109,8 +110,8 @@ class NightWindow(QDialog):
         self.table.verticalHeader().hide()
         self.table.setEditTriggers(QTableWidget.EditTrigger.NoEditTriggers)
         self.table.setWordWrap(True)
-        self.power, self.note, self.fuel, self.hours, self.saved = (
-            plain_label(wrap=True) for _ in range(5)
+        self.heard, self.power, self.note, self.refuel, self.fuel, self.hours, self.saved = (
+            plain_label(wrap=True) for _ in range(7)
         )
         self.bar = HoursBar()
         self.tabs = QTabWidget()
@@ -128,8 +129,8 @@ class NightWindow(QDialog):
         page = QWidget()
         column = QVBoxLayout(page)
         column.setSpacing(10)
-        for one in (self.power, self.table, self.lines, self.note, self.bar, self.fuel,
-                    self.hours, self.saved):  # fmt: skip
+        for one in (self.heard, self.power, self.table, self.lines, self.note, self.bar,
+                    self.refuel, self.fuel, self.hours, self.saved):  # fmt: skip
             column.addWidget(one)
         column.addStretch(1)
         return page
@@ -155,6 +156,8 @@ class NightWindow(QDialog):
     def _show_levels(self, report: SoundReport) -> None:
         places = (*report.sides, *report.windows, *(() if report.ring is None else (report.ring,)))
         self.power.setText(_power(report))
+        if self._session.scene is not None:
+            self.heard.setText(say(heard_line(self._session.scene)))
         self.table.setHorizontalHeaderLabels([tr(one) for one in _HEAD_WORDS])
         head = self.table.horizontalHeader()
         head.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
@@ -173,6 +176,8 @@ class NightWindow(QDialog):
     def _show_night(self, night: NightPlan) -> None:
         plan = self._session.plan
         self.bar.show_night(night)
+        self.refuel.setText(say(night_words.refuel_line(night, plan.outage.quiet_from)))
+        self.refuel.setVisible(not night.missing)
         if night.missing:
             self.fuel.setText(say(night_words.missing_line(night)))
             self.hours.setText("")

@@ -244,12 +244,8 @@ def load_detail(row: LoadRow) -> str:
 
 
 def sum_words(report: PowerReport) -> str:
-    """Return all loads together and what the generator gives, in one paragraph."""
-    return tr(
-        "All together {run}, hardest start {start}. The generator gives {limit} for hours, "
-        "{start_limit} for a start. Switch on in the order of the numbers, #1 first.",
-        run=Quantity(report.running_w, "power", "up"),
-        start=_figure(report.hardest_start_w, "power"),
-        limit=_figure(report.rated_w, "power", "down"),
-        start_limit=_figure(report.starting_w, "power", "down"),
-    )
+    """Return what the loads take, what the generator gives, and whether each motor starts."""
+    told = [say(one) for one in report.sums]
+    order = tr("Switch on in the order of the numbers, #1 first.")
+    motors = [f"– {say(one)}" for one in report.motors]
+    return "\n".join([" ".join([*told, order]), *motors])

@@ -31,8 +31,6 @@ def cords(subject: Subject) -> Iterator[Block]:
     rows = tuple(_row(subject, feed) for feed in subject.scene.feeds)
     head = tuple(subject.say(one) for one in _HEAD_WORDS)
     yield Table(head, rows, (2.2, 1.3, 2.4, 1.2, 1.3, 1.6))
-    told = [one.say(subject.manner) for one in cord_lines(cords_to_buy(subject.scene))]
-    yield Steps(tuple(told), "bullet")
     for run in subject.scene.cord_runs:
         if run.crossings:
             yield Para(_crossed(subject, run), "small")
@@ -78,3 +76,10 @@ def gauge(subject: Subject, awg: int | None) -> str:
     if awg is None:
         return subject.say("not entered")
     return f"{awg} AWG" if awg > 0 else f"{1 - awg}/0 AWG"
+
+
+def which(subject: Subject) -> Iterator[Block]:
+    """Yield for each cord the one to buy, and why."""
+    told = [one.say(subject.manner) for one in cord_lines(cords_to_buy(subject.scene))]
+    if told:
+        yield Steps(tuple(told), "bullet")

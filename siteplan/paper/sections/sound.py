@@ -7,6 +7,7 @@ from siteplan.paper.blocks import Block, Cell, Heading, Para, Table, Word
 from siteplan.paper.subject import Subject
 from siteplan.plan.labels import label
 from siteplan.rules.sound import Heard, SoundReport
+from siteplan.rules.sound_words import heard_line
 from siteplan.words import Quantity, length
 
 _HEAD_WORDS = ("Place", "Distance", "Level", "Day limit", "Night limit", "By day", "By night")
@@ -20,6 +21,7 @@ _VERDICT_WORDS = {
 def sound(subject: Subject, report: SoundReport) -> Iterator[Block]:
     """Yield the levels place by place with the limits that hold there."""
     yield Heading(subject.say("Sound at the boundary and the neighbors' windows"))
+    yield Para(heard_line(subject.scene).say(subject.manner), "strong")
     if report.power_dba is None:
         yield Para(subject.say("No generator stands on the plan yet."))
         return

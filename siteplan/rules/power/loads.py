@@ -127,13 +127,13 @@ def leg_start(scene: Scene) -> Iterator[Outcome]:
         yield Unjudged(book.id, (), gap, not_drawn=True)
         return
     loads = scene.plan.loads
-    hardest = highest(_leg_start_w(spell, one) for spell in spells(loads) for one in spell)
+    hardest = highest(leg_start_w(spell, one) for spell in spells(loads) for one in spell)
     half = grows(lambda watts: watts / 2.0, starting_w(scene.plan))
     yield from judged(Case(book, _ALL, _ids(loads)), hardest, warning(half), _LEG_START)
 
 
-def _leg_start_w(loads: Sequence[Load], starting: Load) -> Span:
-    """Return the power of the heavier leg while one load starts [W]."""
+def leg_start_w(loads: Sequence[Load], starting: Load) -> Span:
+    """Return the power of the heavier leg while one load starts, the others running [W]."""
     demand = start_w(starting)
     watts = [demand.least if one is starting else one.running_w for one in loads]
     amps = heavier_leg_a(loads, watts)

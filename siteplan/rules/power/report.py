@@ -16,6 +16,7 @@ from siteplan.rules.power.cord import needed_m
 from siteplan.rules.power.currents import cord_drop, drop_share, running, starting
 from siteplan.rules.power.gauge import ampacity_a, branch_loop_a, dip, needed_a, starts_hard
 from siteplan.rules.power.loads import clash_groups, hardest_start_w
+from siteplan.rules.power.motors import gives_lines, motor_lines
 from siteplan.rules.power.sockets import kind_of
 from siteplan.rules.power.span import Span, exact
 from siteplan.rules.power.ways import Comparison, chosen_kind, compared, drawn, leg_of
@@ -121,6 +122,8 @@ class PowerReport:
         The order of starting with the lowest peak.
     clashes : tuple of tuple of str
         Ids of the loads that cannot run together.
+    sums, motors : tuple of Text
+        What the loads take and the generator gives; and of each motor whether it starts.
     worst_dip : (str, Span) or None
         The motor whose start dips its voltage most, and by which share.
     cords : tuple of CordRow
@@ -146,6 +149,8 @@ class PowerReport:
     loads: tuple[LoadRow, ...]
     order: tuple[StartStep, ...]
     clashes: tuple[tuple[str, ...], ...]
+    sums: tuple[Text, ...]
+    motors: tuple[Text, ...]
     worst_dip: tuple[str, Span] | None
     cords: tuple[CordRow, ...]
     chain: tuple[ChainRow, ...]
@@ -176,6 +181,8 @@ def power_report(scene: Scene) -> PowerReport:
         loads=_load_rows(scene, order, suggested),
         order=order,
         clashes=tuple(tuple(loads[place].id for place in group) for group in groups),
+        sums=tuple(gives_lines(scene)),
+        motors=tuple(motor_lines(scene)),
         worst_dip=_worst_dip(scene),
         cords=rows,
         chain=_chain(scene),
