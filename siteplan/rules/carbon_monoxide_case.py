@@ -182,19 +182,27 @@ def _rate_known(machine: Machine) -> bool:
 
 
 def rate_of(machine: Machine, book: Rule, *, confined: bool) -> SourceRate:
-    """Return the machine's carbon monoxide rate; what is not stated is taken high."""
+    """Return the machine's carbon monoxide rate; what is not stated is taken high.
+
+    A label may raise it. One that promises less is not followed: a warning that another machine
+    of its size would bring is not taken back for it.
+    """
     engine_kw = None
     if machine.rated_w is not None and machine.rated_w >= _LEAST_W:
         shaft_kw = machine.rated_w / 1000.0 / book.figure("alternator_share")
         engine_kw = min(shaft_kw, book.figure("largest_engine_kw"))
     turning = "inverter_speed_rpm" if machine.inverter else "usual_speed_rpm"
-    return source_rate(
-        label_g_h=machine.co_label_g_per_h,
-        displacement_cc=machine.engine_cc,
-        engine_kw=engine_kw,
-        speed_rpm=book.figure(turning),
-        confined=confined,
-    )
+    rates = [
+        source_rate(
+            label_g_h=label,
+            displacement_cc=machine.engine_cc,
+            engine_kw=engine_kw,
+            speed_rpm=book.figure(turning),
+            confined=confined,
+        )
+        for label in {None, machine.co_label_g_per_h}
+    ]
+    return max(rates, key=lambda rate: rate.indicative_g_h)
 
 
 def opening_states(scene: Scene, standing: Standing, places: IntArray) -> Iterator[OpeningState]:

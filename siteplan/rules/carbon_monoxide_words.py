@@ -114,7 +114,7 @@ def basis(estimate: COEstimate) -> Iterator[Text]:
     rate = estimate.rate
     yield Text(
         "Carbon monoxide from the engine: {usual} to {worst} g/h, by {basis}. A low-emission label "
-        "or a shut-off lowers no second figure.",
+        "or a shut-off lowers neither figure.",
         {
             "usual": math.ceil(rate.indicative_g_h),
             "worst": math.ceil(rate.worst_g_h),

@@ -334,3 +334,12 @@ def test_both_bands_and_all_persons_rise_and_are_ordered():
     # Children load faster: twice and more in the first hour (sensitivity of the equation).
     first_hour = {name: curve[60] - 0.75 for name, curve in one.worst.cohb_percent.items()}
     assert first_hour["child"] > first_hour["public"]
+
+
+def test_a_low_emission_label_takes_no_warning_back():
+    # A window 17 ft off: the estimate warns of an engine of which nothing is known.
+    bare, labelled = (
+        findings(plan_at(17 * FT, label=label), "co-estimate") for label in (None, 50.0)
+    )
+    assert [one.signal for one in bare] == ["WARNING"]
+    assert labelled == bare

@@ -128,6 +128,17 @@ def test_no_wind_changes_what_the_review_says(plan, wind):
     assert review(plan.model_copy(update={"wind": wind})) == review(plan)
 
 
+@settings(max_examples=60, deadline=None)
+@given(plans(), st.floats(0.1, 20_000.0))
+def test_no_label_makes_the_review_milder_than_none(plan, label_g_h):
+    def finding(label):
+        generator = plan.machine.model_copy(update={"co_label_g_per_h": label})
+        said = review(plan.model_copy(update={"machine": generator}))
+        return [severity(one.signal) for one in said.findings if one.rule == "co-estimate"]
+
+    assert sum(finding(label_g_h)) >= sum(finding(None))
+
+
 # Words by which a reader could take an estimate for leave.
 LEAVE = re.compile(
     r"\b(safe|safely|ok|okay|fine|acceptable|permitted|allowed|harmless|sufficient|enough|passes)\b",

@@ -28,7 +28,7 @@ from tests.helpers.zoo import zoo
 
 STRONG = [
     {"rated_w": 12_000.0, "engine_cc": 680.0, "co_label_g_per_h": None},
-    {"engine_cc": None, "co_label_g_per_h": 2600.0},
+    {"engine_cc": None, "rated_w": None, "co_label_g_per_h": 2600.0},
     {"engine_cc": None, "co_label_g_per_h": 4200.0, "exhaust_offset_m": 0.25},
 ]
 # Answers that are entered, whatever the place.
