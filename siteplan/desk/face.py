@@ -21,8 +21,11 @@ if TYPE_CHECKING:
 
 _WIDTHS = [296, 800, 344]
 _HEIGHTS = [520, 360]
+_FOLDED_PX = 104
 _GAP_PX = 8
 _USUAL_LINE_PX = 18.0
+# What Qt takes for a height without a bound (QWIDGETSIZE_MAX).
+_UNBOUNDED = (1 << 24) - 1
 
 
 class Face(QWidget):
@@ -38,6 +41,7 @@ class Face(QWidget):
         self.verdict = Verdict(palette)
         self.findings = FindingsList(palette)
         self.inspector = Inspector(session, palette)
+        self.inspector.shown.connect(self._fold)
         for symbol, name in (("duplicate", "duplicate"), ("mirror", "mirror"), ("trash", "delete")):
             self.inspector.add_tool(symbol, actions[name].text(), actions[name].trigger)
         self.middle = QFrame()
@@ -91,7 +95,24 @@ class Face(QWidget):
         right.setHandleWidth(_GAP_PX)
         # Findings wrap, so they leave to the drawing what room they can.
         right.setMinimumWidth(round(318 * self._scale**0.6))
+        self._shared, self._open_sizes = right, _HEIGHTS
+        self._fold()
         return right
+
+    def _fold(self) -> None:
+        """Leave the room of the form to the findings while nothing is selected."""
+        form = self.inspector
+        folded = form.maximumHeight() < _UNBOUNDED
+        if folded == (form.form is None):
+            return
+        if form.form is None:
+            self._open_sizes = self._shared.sizes() if self._shared.isVisible() else _HEIGHTS
+            form.setMaximumHeight(round(_FOLDED_PX * self._scale))
+        else:
+            form.setMaximumHeight(_UNBOUNDED)
+            self._shared.setSizes(self._open_sizes)
+            # The finding that was chosen stays in sight.
+            self.findings.scrollTo(self.findings.currentIndex())
 
     def _foot(self) -> QWidget:
         foot = QWidget()

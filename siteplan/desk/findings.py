@@ -279,6 +279,8 @@ class FindingsList(QListView):
     def show_review(self, review: Review, *, standing: bool) -> None:
         """Show a review; before a generator stands on the plan there is nothing to show."""
         self.findings.show(rows(review) if standing else [])
+        always, never = Qt.ScrollBarPolicy.ScrollBarAlwaysOn, Qt.ScrollBarPolicy.ScrollBarAlwaysOff
+        self.setVerticalScrollBarPolicy(always if standing else never)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Paint the rows, or what an empty list says."""

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
@@ -22,7 +22,14 @@ from siteplan.desk.widgets import plain_label
 
 
 class Inspector(QFrame):
-    """Shows the form of the selected thing, or what to do when nothing is selected."""
+    """Shows the form of the selected thing, or what to do when nothing is selected.
+
+    Signals
+    -------
+    shown(): another form, or none, is shown.
+    """
+
+    shown = Signal()
 
     def __init__(self, session: Session, palette: Palette) -> None:
         super().__init__()
@@ -86,6 +93,7 @@ class Inspector(QFrame):
                 old.deleteLater()
             self.form = None if key is None else PartForm(self._session, key)
             self._scroll.setWidget(_padded(self.form) if self.form else _empty())
+            self.shown.emit()
         self.refresh()
 
     def refresh(self) -> None:

@@ -172,10 +172,10 @@ QToolButton::menu-indicator {{ image: none; }}
 QToolButton[role="icon"] {{ padding: 4px; min-width: 22px; min-height: 22px; }}
 QToolButton[role="icon"]:focus {{ padding: 3px; }}
 QLineEdit, QPlainTextEdit, QComboBox, QDateEdit {{
-  background: {raised}; color: {text}; border: {w}px solid {border}; border-radius: 5px;
+  background: {raised}; color: {text}; border: {w}px solid {strong_border}; border-radius: 5px;
   padding: 4px 7px; min-height: 20px; selection-background-color: {accent};
   selection-color: {on_accent}; }}
-QLineEdit:hover, QComboBox:hover {{ border-color: {strong_border}; }}
+QLineEdit:hover, QComboBox:hover {{ border-color: {text}; }}
 QLineEdit:focus, QPlainTextEdit:focus, QComboBox:focus {{ border: 2px solid {accent};
   padding: 3px 6px; }}
 QLineEdit[bad="true"] {{ border: 2px solid #c8102e; padding: 3px 6px; }}

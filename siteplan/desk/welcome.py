@@ -20,6 +20,7 @@ from siteplan.units import M_PER_FT
 
 _WIDTH_PX, _EDGE_PX = 440, 12
 _USUAL_LINE_PX = 18.0
+_RIM_PX = 8
 _ROUND_M = {"feet": M_PER_FT, "metres": 0.5}
 _SIZES = ("lot_width_m", "lot_depth_m", "house_width_m", "house_depth_m")
 
@@ -160,6 +161,8 @@ class Welcome(QFrame):
         room = self._room.size()
         scale = max(1.0, self.fontMetrics().height() / _USUAL_LINE_PX)
         width = min(round(_WIDTH_PX * scale), room.width() - _EDGE_PX)
-        height = min(self._inside.heightForWidth(width - 4) + 4, room.height() - _EDGE_PX)
+        # Margins of the card and its border, on both sides.
+        height = self._inside.heightForWidth(width - _RIM_PX) + _RIM_PX
+        height = min(height, room.height() - _EDGE_PX)
         self.setFixedSize(max(0, width), max(0, height))
         self.move((room.width() - self.width()) // 2, (room.height() - self.height()) // 2)

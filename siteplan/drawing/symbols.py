@@ -75,7 +75,7 @@ SYMBOLS: Mapping[str, tuple[Part, ...]] = {
     "electric-meter": (Part(_CIRCLE),),
     "gas-regulator": (Part(_DIAMOND),),
     "gas-meter": (Part(_DIAMOND),),
-    "outdoor-unit": (Part(_SQUARE),),
+    "outdoor-unit": (Part(_TAG),),
     "fuel-store": (Part(_ring(5)),),
     "gas-cylinder": (Part(_ring(6)),),
     "power-inlet": (

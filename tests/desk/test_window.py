@@ -3,13 +3,14 @@ import threading
 
 import pytest
 from PySide6.QtCore import QEvent, QObject, Qt, QTimer
+from PySide6.QtGui import QColor
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QApplication, QLabel, QWidget
 
 from siteplan.assets import sample
 from siteplan.desk import things
 from siteplan.desk.findings import counts
-from siteplan.desk.palette import LIGHT
+from siteplan.desk.palette import LIGHT, PALETTES
 from siteplan.desk.signals import PANELS, word
 from siteplan.desk.steps.table import steps
 from siteplan.desk.verdict import Verdict
@@ -195,6 +196,30 @@ def test_a_name_that_looks_like_markup_is_shown_as_it_is(demo_window):
     window.session.edit("x", lambda plan: edits.put(plan, edits.changed(house, name=evil)))
     window.session.select("house")
     assert window.face.inspector.title.text() == evil
+
+
+@pytest.mark.parametrize("palette", PALETTES.values(), ids=PALETTES.keys())
+def test_words_and_edges_of_fields_stand_out_in_each_palette(palette):
+    # WCAG 2.2: text 4.5 to 1 (1.4.3), the edge of a field 3 to 1 (1.4.11).
+    grounds = (palette.window, palette.panel, palette.raised, palette.accent_soft, palette.canvas)
+    for letters in (palette.text, palette.muted, palette.accent):
+        assert min(contrast(letters, one) for one in grounds) >= 4.5
+    assert contrast(palette.on_accent, palette.accent) >= 4.5
+    for ground in (palette.raised, palette.panel):
+        assert contrast(palette.strong_border, ground) >= 3.0
+
+
+def contrast(one, other):
+    low, high = sorted((luminance(QColor(one)), luminance(QColor(other))))
+    return (high + 0.05) / (low + 0.05)
+
+
+def luminance(colour):
+    def linear(part):
+        return part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4
+
+    red, green, blue = (linear(part) for part in (colour.redF(), colour.greenF(), colour.blueF()))
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
 
 
 def test_signal_words_have_colour_symbol_and_readable_letters():

@@ -81,6 +81,17 @@ def test_texts_and_lines_stand_out_from_the_sheet(theme):
             assert max(contrast(style.line, one) for one in grounds) >= 3.0, role
 
 
+@pytest.mark.parametrize("theme", THEMES)
+def test_texts_stand_out_from_every_ground_they_may_lie_on(theme):
+    # WCAG 2.2, 1.4.3. Curves are drawn on the sheet alone.
+    grounds = ("floor", "foreign", "shed", "wood", "paving", "water", "plant", "standing")
+    for role in get_args(Role):
+        if not role.startswith("curve-"):
+            letters = look(role, theme).text
+            worst = min(contrast(letters, colour(one, theme)) for one in grounds)
+            assert worst >= 4.5, role
+
+
 def test_signal_lines_differ_without_colour():
     roles = ("distance-danger", "distance-warning", "distance-caution", "distance-notice")
     looks = [(look(role).width_mm, look(role).dash_mm) for role in roles]

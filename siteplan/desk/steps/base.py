@@ -197,6 +197,8 @@ class ThingList(QListWidget):
             item = self.item(place)
             if item.text() != words:
                 item.setText(words)
+            # Where the rail is narrow the end of a long line is cut off.
+            item.setToolTip(words)
         self.follow()
 
     def follow(self) -> None:

@@ -36,9 +36,9 @@ class OpeningsPanel(StepPanel):
         self.heading(tr("Or by exact numbers"))
         self.buildings = Choice([], self._set_building)
         self.walls = Choice([], self._set_wall)
-        self.column.addLayout(
-            side_by_side(labelled(tr("Building"), self.buildings), labelled(tr("Wall"), self.walls))
-        )
+        # One under the other: a wall is told by its side and its length.
+        self.column.addLayout(labelled(tr("Building"), self.buildings))
+        self.column.addLayout(labelled(tr("Wall"), self.walls))
         self.offset_field = LengthField(self.session, tr("From its corner"), "4'")
         self.width_field = LengthField(self.session, tr("Width"), "3'")
         self.column.addLayout(

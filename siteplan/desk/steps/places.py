@@ -2,7 +2,7 @@
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QDialog,
@@ -34,6 +34,7 @@ if TYPE_CHECKING:
 
 _MOST_BINDING = 3
 _MOST_TOLD = 3
+_ROW_INSET_PX = 10
 
 
 class Places(QWidget):
@@ -175,9 +176,16 @@ class _Whole(QListWidget):
 
     def fit_contents(self) -> None:
         """Take the height of the rows at the present width."""
-        self.doItemsLayout()
-        tall = sum(self.sizeHintForRow(row) for row in range(self.count()))
-        self.setFixedHeight(tall + (self.count() + 1) * self.spacing() * 2 + 6)
+        room = self.viewport().width() - 2 * _ROW_INSET_PX - 2 * self.spacing()
+        metrics, tall = self.fontMetrics(), 6
+        for row in range(self.count()):
+            item = self.item(row)
+            words = metrics.boundingRect(
+                0, 0, room, 10_000, Qt.TextFlag.TextWordWrap, item.text()
+            ).height()
+            item.setSizeHint(QSize(0, words + _ROW_INSET_PX))
+            tall += words + _ROW_INSET_PX + 2 * self.spacing()
+        self.setFixedHeight(tall)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Wrap anew, and take the new height."""
