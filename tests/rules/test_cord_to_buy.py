@@ -10,14 +10,15 @@ import pytest
 from siteplan.paper import documents
 from siteplan.paper.sections.parts import listed
 from siteplan.plan import load as load_plan
+from siteplan.plan.around import Meter, Panel, ServiceDrop, WallReceptacle
 from siteplan.plan.machine import Receptacle
 from siteplan.rules import power_report
-from siteplan.rules.power.buy import cord_lines, cords_to_buy, short_sentence
+from siteplan.rules.power.buy import cord_lines, cord_sentence, cords_to_buy, short_sentence
 from siteplan.scene import resolve
 from siteplan.suggest import spots
 from siteplan.units import feet
 from siteplan.words import Manner
-from tests.helpers.builders import FT, standing
+from tests.helpers.builders import FT, fixture, standing
 from tests.helpers.judging import verdict
 from tests.helpers.powering import (
     generator,
@@ -26,6 +27,7 @@ from tests.helpers.powering import (
     inlet,
     load,
     powered,
+    transfer,
 )
 
 SPANISH = Manner("es", "metres")
@@ -34,6 +36,36 @@ FRIDGE = load("fridge", 700.0, starting_w=2200.0, leg="a", via="inlet")
 
 def lines(plan, manner=None):
     return [one.say(manner) for one in cord_lines(cords_to_buy(resolve(plan)))]
+
+
+@pytest.mark.parametrize(
+    "end",
+    [
+        fixture(WallReceptacle, -0.1, 4.0, "end"),
+        fixture(Panel, -0.1, 4.0, "end"),
+        fixture(Meter, -0.1, 4.0, "end"),
+        fixture(ServiceDrop, -0.1, 4.0, "end", to=(5.0, 4.0)),
+    ],
+)
+def test_no_cord_is_named_that_would_feed_the_house_past_an_inlet(end):
+    plan = powered(household_cord(to="end", end=None), end, load(via="end"))
+    (one,) = cords_to_buy(resolve(plan))
+    assert one.bought is None
+    (told, _) = lines(plan)
+    assert "no cord may ever feed" in told
+    assert "AWG" not in told
+
+
+def test_no_cord_is_named_for_an_inlet_without_transfer_equipment():
+    (one,) = cords_to_buy(resolve(powered(None, FRIDGE, transfer=transfer(kind="none"))))
+    assert one.bought is None
+    assert "before it is fitted" in cord_sentence(one).say()
+
+
+def test_no_cord_is_named_that_would_need_an_adapter():
+    (one,) = cords_to_buy(resolve(powered(None, inlet(receptacle="14-50"), FRIDGE)))
+    assert one.bought is None
+    assert "L14-30 is not 14-50" in cord_sentence(one).say()
 
 
 def test_a_cord_to_an_inlet_is_told_whole():

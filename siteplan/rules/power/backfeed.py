@@ -15,6 +15,8 @@ from siteplan.words import Text
 
 # Service equipment that no cord may end at: only an inlet leads there, by transfer equipment.
 _SERVICE = (Panel, Meter, ServiceDrop)
+NEVER_FED = (WallReceptacle, *_SERVICE)
+"""What a cord would feed the house wiring by, past every inlet."""
 
 
 def backfeed(scene: Scene) -> Iterator[Outcome]:

@@ -19,8 +19,9 @@ from siteplan.power.cords import (
     CordKind,
 )
 from siteplan.power.legs import assign_legs, leg_sums
-from siteplan.power.receptacles import Receptacle
+from siteplan.power.receptacles import Receptacle, fits
 from siteplan.power.ways import Part
+from siteplan.rules.power.backfeed import NEVER_FED
 from siteplan.rules.power.cord import needed_m
 from siteplan.rules.power.crossings import TROUBLE_TEXTS
 from siteplan.rules.power.currents import Loading, outlet_a, running, starting
@@ -139,7 +140,31 @@ def cords_to_buy(scene: Scene) -> tuple[CordToBuy, ...]:
 def cord_for(scene: Scene, feed: Feed) -> CordToBuy:
     """Return the cord to buy for one cord as entered, and whether that one will do."""
     needed = None if feed.run.trouble else min(_LONGEST_M, needed_m(scene, feed))
+    forbidden = _forbidden(scene, feed)
+    if forbidden is not None:
+        return CordToBuy(feed.cord.id, label(feed.cord), needed, None, missing=(forbidden,))
     return _reckoned(scene, feed, needed)
+
+
+def _forbidden(scene: Scene, feed: Feed) -> Text | None:
+    """Return what must be there before any cord may feed this end, or None.
+
+    To name a cord for it would be to tell people how to kill someone.
+    """
+    end, transfer, kind = feed.end, scene.plan.transfer, kind_of(feed)
+    if isinstance(end, NEVER_FED):
+        missing = "a power inlet with transfer equipment: no cord may ever feed {subject}"
+        return Text(missing, {"subject": label(end)})
+    if isinstance(end, PowerInlet) and transfer is not None and transfer.kind == "none":
+        return Text("transfer equipment: nothing may feed {subject} before it is fitted",
+                    {"subject": label(end)})  # fmt: skip
+    if kind is None or not isinstance(end, PowerInlet | ThroughWallOutlet):
+        return None
+    plug = configuration(end.receptacle)
+    if plug is None or fits(plug.config, kind.config):
+        return None
+    return Text("an outlet and an inlet of one configuration: {outlet} is not {plug}",
+                {"outlet": kind.config, "plug": plug.config})  # fmt: skip
 
 
 def _reckoned(scene: Scene, feed: Feed, needed: float | None) -> CordToBuy:
