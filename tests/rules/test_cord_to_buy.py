@@ -53,6 +53,10 @@ def test_no_cord_is_named_that_would_feed_the_house_past_an_inlet(end):
     assert one.bought is None
     (told, _) = lines(plan)
     assert "no cord may ever feed" in told
+    assert [part for part in listed(documents.about(plan)) if "Cord" in part[0].say()] == []
+    report = power_report(resolve(plan))
+    assert [part for part in report.parts if part.kind == "cord"] == []
+    assert report.cords[0].stock_m is None
     assert "AWG" not in told
 
 

@@ -37,7 +37,9 @@ def parts(subject: Subject) -> Iterator[Block]:
 def listed(subject: Subject) -> Iterator[Part]:
     """Yield every part that the plan names."""
     for feed in subject.scene.feeds:
-        yield from _cord(feed.cord, cord_for(subject.scene, feed))
+        buy = cord_for(subject.scene, feed)
+        if not buy.forbidden:
+            yield from _cord(feed.cord, buy)
     for one in subject.plan.fixtures:
         if isinstance(one, PowerInlet | ThroughWallOutlet):
             yield from _inlet(one)

@@ -100,6 +100,8 @@ class CordToBuy:
         The data for want of which it cannot be told.
     entered_suits : bool or None
         Whether the cord that is entered will do; None if its data are missing.
+    forbidden : bool
+        Whether no cord may feed that end as the plan stands: none is on any list then.
     """
 
     cord: str
@@ -115,6 +117,7 @@ class CordToBuy:
     uncounted: tuple[Text, ...] = ()
     missing: tuple[Text, ...] = ()
     entered_suits: bool | None = None
+    forbidden: bool = False
 
     @property
     def gauge_awg(self) -> int | None:
@@ -142,7 +145,8 @@ def cord_for(scene: Scene, feed: Feed) -> CordToBuy:
     needed = None if feed.run.trouble else min(_LONGEST_M, needed_m(scene, feed))
     forbidden = _forbidden(scene, feed)
     if forbidden is not None:
-        return CordToBuy(feed.cord.id, label(feed.cord), needed, None, missing=(forbidden,))
+        blank = CordToBuy(feed.cord.id, label(feed.cord), needed, None)
+        return replace(blank, missing=(forbidden,), forbidden=True)
     return _reckoned(scene, feed, needed)
 
 

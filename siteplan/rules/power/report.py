@@ -241,7 +241,7 @@ def _cord_row(scene: Scene, feed: Feed) -> CordRow:
     needed = None if lost else needed_m(scene, feed)
     kind, buy = kind_of(feed), cord_for(scene, feed)
     stock = buy.stock_m
-    if buy.bought is None and needed is not None:
+    if buy.bought is None and needed is not None and not buy.forbidden:
         locking = kind is not None and kind.locking
         stock = next_stock_length_m(min(needed, 1000.0), "locking-30a" if locking else "household")
     return CordRow(
@@ -274,7 +274,7 @@ def _parts(
     """Yield what is bought for the way chosen, its cords as they are entered."""
     if chosen is None:
         return
-    yield from (one.part for one in buys)
+    yield from (one.part for one in buys if not one.forbidden)
     for one in comparison.ways:
         if one.way.kind == chosen:
             yield from (part for part in one.way.parts if part.kind != "cord")
