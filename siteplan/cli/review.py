@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from siteplan.rules.findings import Finding, Met, Review, Unjudged
 
 REVIEW_FORMAT = 1
+_MOST_RULES = 4
 NO_FINDING = Text(
     "No fault was found in what could be judged. That is not leave to run it: read what was not "
     "judged above."
@@ -171,12 +172,11 @@ def _print_met(met: "tuple[Met, ...]", manner: Manner) -> None:
 
 
 def _print_unjudged(unjudged: "tuple[Unjudged, ...]", manner: Manner) -> None:
+    from siteplan.rules.missing import grouped
+
     if unjudged:
         print(f"\n  {translate('Not judged, because this is missing', manner.language)}")
-    rules_without: dict[str, list[str]] = {}
-    for one in unjudged:
-        rules_without.setdefault(one.missing.say(manner), []).append(one.rule)
-    for missing, rules in rules_without.items():
-        # Several rules may wait for the same thing, and one about several subjects.
-        names = ", ".join(dict.fromkeys(rules))
-        print(terminal.wrap(f"{missing} [{names}]", "    ", "  ? "))
+    for one in grouped(unjudged):
+        more = len(one.rules) - _MOST_RULES
+        names = ", ".join(one.rules[:_MOST_RULES]) + (f" +{more}" if more > 0 else "")
+        print(terminal.wrap(f"{one.text.say(manner)} [{names}]", "    ", "  ? "))

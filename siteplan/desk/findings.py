@@ -24,7 +24,8 @@ from PySide6.QtWidgets import (
 
 from siteplan.desk import signals
 from siteplan.desk.palette import Palette, scaled
-from siteplan.desk.text import manner, say, tr
+from siteplan.desk.text import say, tr
+from siteplan.rules import missing
 from siteplan.rules.book import titled
 from siteplan.rules.findings import Finding, Met, Review, Unjudged
 
@@ -53,10 +54,12 @@ def rows(review: Review) -> list[Row]:
     Checks that want the same data are one row.
     """
     found = [Row(one.signal, say(one.what), say(one.do), one) for one in review.findings]
-    open_questions = review.wanted(manner())
+    open_questions = missing.grouped(review.unjudged)
     if open_questions:
         found.append(Row(None, tr("Not judged")))
-        found += [Row("UNJUDGED", _begun(words), "", one) for words, one in open_questions.items()]
+        found += [
+            Row("UNJUDGED", _begun(say(one.text)), "", one.outcomes[0]) for one in open_questions
+        ]
     if review.met:
         found.append(Row(None, tr("Checked and met")))
         found += [Row("MET", say(titled(one.rule, one.what)), "", one) for one in review.met]
@@ -316,7 +319,7 @@ def counts(review: Review) -> str:
     parts = (
         tr("1 finding") if found == 1 else tr("{count} findings", count=found),
         tr("1 met") if met == 1 else tr("{count} met", count=met),
-        tr("{count} not judged", count=len(review.wanted(manner()))),
+        tr("{count} not judged", count=missing.open_count(review)),
     )
     return ", ".join(parts)
 

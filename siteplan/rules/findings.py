@@ -110,13 +110,6 @@ class Review(NamedTuple):
     met: tuple[Met, ...] = ()
     unjudged: tuple[Unjudged, ...] = ()
 
-    def wanted(self, manner: Manner | None = None) -> dict[str, Unjudged]:
-        """Return what is missing, each thing once in words, with one rule that waits for it."""
-        found: dict[str, Unjudged] = {}
-        for one in self.unjudged:
-            found.setdefault(one.missing.say(manner), one)
-        return found
-
     @property
     def worst(self) -> Signal | None:
         """The worst signal word, or None if there is no finding."""

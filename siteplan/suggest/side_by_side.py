@@ -9,7 +9,7 @@ from siteplan.geometry.arrays import FloatArray
 from siteplan.plan.document import Plan
 from siteplan.plan.labels import label
 from siteplan.plan.machine import Placement
-from siteplan.rules import review_scene
+from siteplan.rules import missing, review_scene
 from siteplan.rules.common import certain_m
 from siteplan.rules.findings import SIGNALS, Signal
 from siteplan.rules.sound import loudest
@@ -96,7 +96,7 @@ def _compared(plan: Plan, placement: Placement, previous: Scene | None) -> Compa
         placement=placement,
         worst=found.worst,
         counts={one: sum(f.signal == one for f in found.findings) for one in SIGNALS},
-        unjudged=len(found.wanted()),
+        unjudged=missing.open_count(found),
         opening_m=_nearest_m(plan, scene.opening_m[scene.setting.counts]),
         dwelling_m=_nearest_m(plan, scene.wall_m[scene.setting.occupied]),
         cord_m=_cords_m(scene),

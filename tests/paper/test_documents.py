@@ -16,6 +16,8 @@ from siteplan.plan.edits import changed
 from siteplan.plan.lot import Building, Lot
 from siteplan.plan.store import load
 from siteplan.rules import review
+from siteplan.rules.book import rule
+from siteplan.rules.missing import grouped
 from siteplan.sources import work
 from siteplan.words import Manner
 from tests.helpers.papers import (
@@ -59,11 +61,14 @@ def test_records_say_all_that_the_review_says(name):
             assert value is None or squeezed(EN.show(value)) in text
     for one in found.met:
         assert squeezed(one.what.say(EN)) in text
-    for one in found.unjudged:
-        assert squeezed(one.missing.say(EN)) in text
+    missing = grouped(found.unjudged)
+    for one in missing:
+        assert squeezed(one.text.say(EN)) in text
+        for name in one.rules:
+            assert squeezed(rule(name).title) in text
     for one in (*found.findings, *found.met):
         assert all(squeezed(work(source).line()) in text for source in one.sources)
-    assert text.count("notjudged") >= len(found.unjudged)
+    assert text.count("notjudged") >= len(missing)
 
 
 @pytest.mark.parametrize("kind", KINDS)

@@ -7,6 +7,7 @@ from siteplan.desk.making import PATH_FIXTURES
 from siteplan.desk.text import tr
 from siteplan.plan import Plan
 from siteplan.rules.findings import Review
+from siteplan.rules.missing import open_count
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,9 +93,9 @@ def _needs(plan: Plan, _review: Review) -> State:
 
 
 def _check(_plan: Plan, review: Review) -> State:
-    open_questions = len(review.wanted())
-    missing = tr("{count} not judged", count=open_questions) if open_questions else ""
-    return State(_count(review.findings), missing)
+    open_questions = open_count(review)
+    told = tr("{count} not judged", count=open_questions) if open_questions else ""
+    return State(_count(review.findings), told)
 
 
 def _paper(plan: Plan, _review: Review) -> State:

@@ -6,6 +6,7 @@ from siteplan.paper.blocks import Block, Cell, Heading, Panel, Para, Sign, Table
 from siteplan.paper.subject import Subject
 from siteplan.rules.book import book
 from siteplan.rules.findings import Finding, Met, Unjudged
+from siteplan.rules.missing import grouped, open_count
 from siteplan.sources import KNOWN_TEXT, Source, work
 
 
@@ -13,7 +14,7 @@ def verdict(subject: Subject) -> Block:
     """Return the whole in one panel."""
     review = subject.review
     if review.worst is None:
-        unjudged = len(review.wanted())
+        unjudged = open_count(review)
         text = subject.say(
             "That is not leave to run it. Not judged for want of data: {count}.",
             count=unjudged,
@@ -26,7 +27,7 @@ def verdict(subject: Subject) -> Block:
         "Findings of this kind: {count}. Findings in all: {all}. Not judged: {open}.",
         count=len(worst),
         all=len(review.findings),
-        open=len(review.wanted()),
+        open=open_count(review),
     )
     return Panel(review.worst, subject.say(review.worst), title, text)
 
@@ -123,14 +124,13 @@ def unjudged(subject: Subject) -> Iterator[Block]:
 
 
 def _missing(subject: Subject, unjudged: Iterable[Unjudged]) -> Table:
-    # What may simply not be there comes after what is there and lacks its data.
     rows = tuple(
         (
             Word("UNJUDGED", subject.say("not judged")),
-            title(subject, one.rule),
-            one.missing.say(subject.manner),
+            ", ".join(title(subject, name) for name in one.rules),
+            one.text.say(subject.manner),
         )
-        for one in sorted(unjudged, key=lambda one: one.not_drawn)
+        for one in grouped(tuple(unjudged))
     )
     head = (subject.say("Sign"), subject.say("Rule"), subject.say("What is missing"))
     return Table(head, rows, (1.3, 2.2, 4.5))
