@@ -64,8 +64,8 @@ def test_records_say_all_that_the_review_says(name):
     missing = grouped(found.unjudged)
     for one in missing:
         assert squeezed(one.text.say(EN)) in text
-        for name in one.rules:
-            assert squeezed(rule(name).title) in text
+        for waiting in one.rules:
+            assert squeezed(rule(waiting).title) in text
     for one in (*found.findings, *found.met):
         assert all(squeezed(work(source).line()) in text for source in one.sources)
     assert text.count("notjudged") >= len(missing)
