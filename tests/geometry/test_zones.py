@@ -43,8 +43,16 @@ def test_zero_distance_is_the_target_itself():
 
 @pytest.mark.parametrize("distance", [-0.001, math.nan, 10_000.1])
 def test_distance_must_be_a_length(distance):
-    with pytest.raises(OutOfRangeError, match="distance"):
+    said = rf"^distance \[m\] is {distance:g}; allowed is 0 to 10000$"
+    with pytest.raises(OutOfRangeError, match=said):
         keep_out([Point(0, 0)], distance)
+
+
+@pytest.mark.parametrize("distance", [0.001, 1.0, 10_000.0])
+def test_any_length_may_be_the_distance(distance):
+    assert keep_out([Point(0, 0)], distance).bounds == pytest.approx(
+        (-distance, -distance, distance, distance), rel=1e-3
+    )
 
 
 def test_no_targets_bar_nothing():
@@ -106,6 +114,10 @@ def test_room_with_set_back():
     room = room_within(box(0, 0, 20, 20), frame, 1.5)
     assert room.bounds == pytest.approx((2.5, 3.5, 17.5, 16.5), abs=1.1e-3)
     assert box(2.5, 3.5, 17.5, 16.5).covers(room)
+    # The set-back holds for an exhaust that stands out from the frame, too.
+    beyond = room_within(box(0, 0, 20, 20), frame, 1.5, (3.0, 0.0))
+    assert beyond.bounds == pytest.approx((2.5, 3.5, 15.5, 16.5), abs=1.1e-3)
+    assert box(2.5, 3.5, 15.5, 16.5).covers(beyond)
 
 
 coordinate = st.floats(2, 28).map(lambda v: round(v, 3))
