@@ -241,7 +241,7 @@ def _fuel_tree(night: "NightPlan", manner: Manner) -> dict[str, object]:
         "stops": [
             {
                 "stop": night.clock(one.stop_h),
-                "start": night.clock(one.start_h),
+                "start": night.clock(one.start_h, later=True),
                 "asleep": one.asleep,
             }
             for one in night.stops

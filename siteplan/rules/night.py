@@ -1,5 +1,6 @@
 """How an outage goes by the clock: loads, fuel, rests to refuel, and what to switch off."""
 
+import math
 from typing import NamedTuple
 
 from siteplan.plan.document import Plan
@@ -20,6 +21,9 @@ from siteplan.rules.night_hours import (
 from siteplan.rules.night_store import store_limit_l, stored_l
 from siteplan.scene import Scene
 from siteplan.words import Text
+
+# Binary fractions of an hour fall this little short of a whole minute.
+_ROUNDING_MIN = 1e-6
 
 
 class Saving(NamedTuple):
@@ -95,10 +99,15 @@ class NightPlan(NamedTuple):
     lasts_then: bool | None = None
     overloaded: bool = False
 
-    def clock(self, hour: float) -> str:
-        """Return the time of day so many hours after the beginning, as 18:30."""
-        minute = round(self.start_min + hour * 60.0) % DAY_MIN
-        return f"{minute // 60:02d}:{minute % 60:02d}"
+    def clock(self, hour: float, *, later: bool = False) -> str:
+        """Return the time of day so many hours after the beginning, as 18:30.
+
+        Down to the minute, for a tank is empty no later; a machine that has cooled starts no
+        sooner, so that is told up to the minute.
+        """
+        exact = self.start_min + hour * 60.0
+        told = math.ceil(exact - _ROUNDING_MIN) if later else math.floor(exact + _ROUNDING_MIN)
+        return f"{told % DAY_MIN // 60:02d}:{told % 60:02d}"
 
 
 def night_plan(scene: Scene) -> NightPlan:

@@ -68,7 +68,7 @@ def _times(night: NightPlan) -> Text:
     told = tuple(
         Text(
             "stop at {stop}, on again at {again}",
-            {"stop": night.clock(one.stop_h), "again": night.clock(one.start_h)},
+            {"stop": night.clock(one.stop_h), "again": night.clock(one.start_h, later=True)},
         )
         for one in night.stops[:_MOST_STOPS]
     )
@@ -160,7 +160,7 @@ def hour_lines(night: NightPlan, plan: Plan) -> Iterator[tuple[str, Text]]:
     for number, period in enumerate(night.periods):
         events.append((period.start_h, 1, _period_line(plan, period, first=number == 0)))
     for stop in night.stops:
-        again = Text("{clock}", {"clock": night.clock(stop.start_h)})
+        again = Text("{clock}", {"clock": night.clock(stop.start_h, later=True)})
         text = Text(
             "Tank empty: stop, cool, refuel; on again at {again}. People are asleep."
             if stop.asleep

@@ -63,7 +63,7 @@ def test_the_card_says_stops_quiet_hours_and_what_stays_on():
     _, fields, lines = made.blocks
     told = dict(fields.pairs)
     first = found.stops[0]
-    span = f"{found.clock(first.stop_h)}–{found.clock(first.start_h)}"
+    span = f"{found.clock(first.stop_h)}–{found.clock(first.start_h, later=True)}"
     assert told["Stop, cool, refuel"].startswith(span)
     assert told["Quiet hours"] == "22:00–06:00"
     assert told["Stays on at night"] == "Refrigerator, Oxygen concentrator"

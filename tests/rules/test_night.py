@@ -13,7 +13,7 @@ from siteplan.assets import sample
 from siteplan.plan import load
 from siteplan.plan.around import FuelStore
 from siteplan.plan.needs import Load, Outage
-from siteplan.rules.night import night_plan
+from siteplan.rules.night import NightPlan, night_plan
 from siteplan.rules.night_words import fuel_lines, hour_lines, missing_line, saving_lines
 from siteplan.scene import resolve
 from tests.helpers.builders import fixture, machine, make_plan, standing
@@ -73,8 +73,9 @@ def test_the_sample_goes_as_by_hand():
     ends = [one.end_h for one in night.stretches]
     by_hand = [4.0, 9.86507, 10.36507, 13.0, 20.06852, 20.56852, 24.0]
     assert ends == pytest.approx(by_hand, abs=2e-3)
-    assert [night.clock(one.stop_h) for one in night.stops] == ["03:52", "14:04"]
-    assert [night.clock(one.start_h) for one in night.stops] == ["04:22", "14:34"]
+    assert [night.clock(one.stop_h) for one in night.stops] == ["03:51", "14:04"]
+    again = [night.clock(one.start_h, later=True) for one in night.stops]
+    assert again == ["04:22", "14:35"]
     assert [one.asleep for one in night.stops] == [True, False]
     # Two tanks and 3.43148 h x 0.94026 L/h.
     assert night.fuel_most_l == pytest.approx(18.0 + 3.22648, abs=5e-3)
@@ -84,9 +85,9 @@ def test_the_sample_goes_as_by_hand():
 def test_the_lines_of_the_hours_say_the_same():
     plan_ = load(sample("quiet-hours.siteplan"))
     lines = [(clock, text.say()) for clock, text in hour_lines(of(plan_), plan_)]
-    assert [clock for clock, _ in lines] == ["18:00", "22:00", "03:52", "07:00", "14:04", "18:00"]
+    assert [clock for clock, _ in lines] == ["18:00", "22:00", "03:51", "07:00", "14:04", "18:00"]
     assert "on again at 04:22. People are asleep." in lines[2][1]
-    assert lines[4][1] == "Tank empty: stop, cool, refuel; on again at 14:34."
+    assert lines[4][1] == "Tank empty: stop, cool, refuel; on again at 14:35."
     assert "Breathing aid" in lines[1][1]
     assert "Breathing aid" not in lines[0][1]
 
@@ -295,3 +296,14 @@ def test_the_lines_of_the_fuel_warn_of_a_medical_load_at_every_stop():
     text = "\n".join(one.say() for one in fuel_lines(of(some), some))
     assert "battery" in text
     assert "not enough" in text
+
+
+@pytest.mark.parametrize(
+    ("hour", "stops", "starts"),
+    [(0.5, "18:30", "18:30"), (0.515, "18:30", "18:31"), (5.999, "23:59", "00:00"),
+     (6.0, "00:00", "00:00"), (1 / 3, "18:20", "18:20")],
+)  # fmt: skip
+def test_a_tank_is_told_empty_no_later_and_a_machine_cooled_no_sooner(hour, stops, starts):
+    night = NightPlan(start_min=18 * 60)
+    assert night.clock(hour) == stops
+    assert night.clock(hour, later=True) == starts

@@ -49,7 +49,7 @@ class HoursBar(QWidget):
         """Show another outage."""
         self._night = night
         self.setVisible(bool(night.stretches))
-        stops = ", ".join(f"{night.clock(one.stop_h)}–{night.clock(one.start_h)}"
+        stops = ", ".join(f"{night.clock(one.stop_h)}–{night.clock(one.start_h, later=True)}"
                           for one in night.stops)  # fmt: skip
         self.setAccessibleName(tr("The hours of the outage. Stops: {stops}", stops=stops or "–"))
         self.update()

@@ -42,7 +42,7 @@ def _stop_row(subject: Subject, found: NightPlan) -> tuple[str, str]:
 
 def _stops(subject: Subject, found: NightPlan) -> str:
     times = [
-        f"{found.clock(one.stop_h)}–{found.clock(one.start_h)}"
+        f"{found.clock(one.stop_h)}–{found.clock(one.start_h, later=True)}"
         for one in found.stops
         if one.stop_h < SHOWN_H
     ]
