@@ -20,7 +20,7 @@ def add_parser(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") 
 
 def run(args: argparse.Namespace) -> int:
     """Print the rule book, or one rule of it."""
-    from siteplan.rules.book import book, rule
+    from siteplan.rules.book import book, by_group, rule
 
     manner = common.manner(args)
     if args.id is not None:
@@ -28,23 +28,23 @@ def run(args: argparse.Namespace) -> int:
             raise common.UnknownNameError("rule", args.id, book())
         _print_rule(rule(args.id), manner)
         return codes.DONE
-    group = ""
-    for one in book().values():
-        if one.group != group:
-            group = one.group
-            print(f"\n{translate(group, manner.language)}")
-        print(f"  {one.id:<28} {translate(one.title, manner.language)}")
+    for group, rules in by_group().items():
+        print(f"\n{translate(group, manner.language)}")
+        for one in rules:
+            print(f"  {one.id:<28} {translate(one.title, manner.language)}")
     return codes.DONE
 
 
 def _print_rule(one: "Rule", manner: Manner) -> None:
     from siteplan.rules.book import figure_value
+    from siteplan.rules.figure_titles import FIGURE_TITLES
     from siteplan.sources import work
 
     print(f"{one.id}: {translate(one.title, manner.language)}")
     print(terminal.wrap(translate(one.explain, manner.language), "  "))
     for name, value in one.figures.items():
-        print(f"  {name:<32} {manner.show(figure_value(name, value))}")
+        title = translate(FIGURE_TITLES[name], manner.language)
+        print(f"  {title}: {manner.show(figure_value(name, value))}")
     for source in one.sources:
         cited = work(source)
         note = f" {cited.note}" if cited.note else ""

@@ -25,8 +25,10 @@ from PySide6.QtWidgets import (
 )
 
 from siteplan.assets import readme, resource
+from siteplan.desk.commands import commands
 from siteplan.desk.text import manner, tr
-from siteplan.rules.book import Rule, book, figure_value
+from siteplan.rules.book import Rule, by_group, figure_value
+from siteplan.rules.figure_titles import FIGURE_TITLES
 from siteplan.sources import work
 
 if TYPE_CHECKING:
@@ -84,14 +86,16 @@ def _how_to() -> QWidget:
 
 
 def _keys(window: "Window") -> QWidget:
-    actions = [one for one in window.actions_by_name.values() if not one.shortcut().isEmpty()]
+    # An action that says what is chosen now is told here by what it does.
+    titles = {one.name: one.title for one in commands(window)}
+    actions = [one for one in window.actions_by_name.items() if not one[1].shortcut().isEmpty()]
     table = QTableWidget(len(actions), 2)
     table.setAccessibleName(tr("Keys"))
     table.setHorizontalHeaderLabels([tr("What it does"), tr("Key")])
     table.setEditTriggers(QTableWidget.EditTrigger.NoEditTriggers)
     table.verticalHeader().hide()
-    for row, action in enumerate(actions):
-        table.setItem(row, 0, QTableWidgetItem(action.text()))
+    for row, (name, action) in enumerate(actions):
+        table.setItem(row, 0, QTableWidgetItem(titles[name]))
         keys = ", ".join(
             one.toString(QKeySequence.SequenceFormat.NativeText) for one in action.shortcuts()
         )
@@ -107,6 +111,8 @@ class _Rules(QWidget):
         super().__init__()
         self.list = QListWidget()
         self.list.setAccessibleName(tr("Rules and sources"))
+        self.list.setObjectName("things")
+        self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.detail = QPlainTextEdit()
         self.detail.setReadOnly(True)
         self.detail.setAccessibleName(tr("The rule"))
@@ -123,16 +129,18 @@ class _Rules(QWidget):
         self.list.setCurrentRow(1)
 
     def _fill(self) -> None:
-        group = ""
-        for rule in book().values():
-            if rule.group != group:
-                group = rule.group
-                heading = QListWidgetItem(tr(group))
-                heading.setFlags(Qt.ItemFlag.NoItemFlags)
-                self.list.addItem(heading)
-            item = QListWidgetItem(f"  {tr(rule.title)}")
-            item.setData(Qt.ItemDataRole.UserRole, rule)
-            self.list.addItem(item)
+        for group, rules in by_group().items():
+            heading = QListWidgetItem(tr(group))
+            heading.setFlags(Qt.ItemFlag.NoItemFlags)
+            font = heading.font()
+            font.setBold(True)
+            heading.setFont(font)
+            self.list.addItem(heading)
+            for rule in rules:
+                item = QListWidgetItem(f"  {tr(rule.title)}")
+                item.setData(Qt.ItemDataRole.UserRole, rule)
+                item.setToolTip(tr(rule.title))
+                self.list.addItem(item)
 
     def _show(self, item: QListWidgetItem | None) -> None:
         rule = None if item is None else item.data(Qt.ItemDataRole.UserRole)
@@ -150,7 +158,7 @@ def rule_lines(rule: Rule) -> Iterator[str]:
         yield ""
         yield tr("Figures")
     for name, value in rule.figures.items():
-        yield f"  {name}: {spoken.show(figure_value(name, value))}"
+        yield f"  {tr(FIGURE_TITLES[name])}: {spoken.show(figure_value(name, value))}"
     yield ""
     yield tr("Sources, the one its figure comes from first")
     for source in rule.sources:
@@ -159,4 +167,4 @@ def rule_lines(rule: Rule) -> Iterator[str]:
         if cited.note:
             yield f"    {cited.note}"
     yield ""
-    yield rule.id
+    yield tr("Id on the command line: {id}", id=rule.id)

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QSettings, QSize, Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
-from PySide6.QtWidgets import QMainWindow
+from PySide6.QtWidgets import QApplication, QMainWindow
 
 from siteplan.desk import actions as acts
 from siteplan.desk import recovery, things
@@ -332,7 +332,8 @@ class Window(QMainWindow):
     def restyle(self) -> None:
         """Put the colours on everything."""
         palette = self._colours
-        self.setPalette(qt_palette(palette))
+        # Windows beside this one do not inherit its palette.
+        QApplication.setPalette(qt_palette(palette))
         self.setStyleSheet(sheet_of(palette))
         self.face.restyle(palette)
         if self.canvas is not None:

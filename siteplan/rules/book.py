@@ -101,6 +101,14 @@ def titled(rule_id: str, what: Text) -> Text:
     return Text("{title}. {what}", {"title": Text(found.title), "what": what})
 
 
+def by_group() -> Mapping[str, tuple[Rule, ...]]:
+    """Return the rules of each group together, groups in the order of the book."""
+    found: dict[str, list[Rule]] = {}
+    for one in book().values():
+        found.setdefault(one.group, []).append(one)
+    return {group: tuple(rules) for group, rules in found.items()}
+
+
 _KINDS: Mapping[str, tuple[Kind, Side, float]] = {
     "_m": ("length", "near", 1.0),
     "_deg": ("angle", "near", 1.0),

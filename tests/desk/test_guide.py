@@ -4,8 +4,10 @@ import re
 from pathlib import Path
 
 import pytest
+from PySide6.QtCore import Qt
 
 from siteplan.assets import readme, resource
+from siteplan.desk.commands import commands
 from siteplan.desk.guide import Guide, guide_text
 from siteplan.desk.window import Window
 from siteplan.rules.book import book
@@ -53,10 +55,22 @@ def test_guide_lists_the_key_of_every_command_that_has_one(qtbot, window: Window
     qtbot.addWidget(guide)
     table = guide.pages.widget(1)
     shown = {table.item(row, 0).text() for row in range(table.rowCount())}
-    with_keys = {
-        one.text() for one in window.actions_by_name.values() if not one.shortcut().isEmpty()
-    }
+    with_keys = {one.title for one in commands(window) if one.keys}
     assert shown == with_keys
+    assert "Feet or metres" in shown
+
+
+def test_guide_names_each_group_once_and_no_figure_by_its_key(qtbot, window: Window) -> None:
+    guide = Guide(window)
+    qtbot.addWidget(guide)
+    rules = guide.pages.widget(2)
+    items = [rules.list.item(row) for row in range(rules.list.count())]
+    headings = [one.text() for one in items if one.flags() == Qt.ItemFlag.NoItemFlags]
+    assert len(headings) == len(set(headings)) > 5
+    for row, one in enumerate(items):
+        if one.flags() != Qt.ItemFlag.NoItemFlags:
+            rules.list.setCurrentRow(row)
+            assert not re.search(r"\w_\w", rules.detail.toPlainText())
 
 
 def test_guide_opens_from_its_command(window: Window) -> None:

@@ -3,8 +3,8 @@
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QRectF, Qt
-from PySide6.QtGui import QCloseEvent, QPainter, QPaintEvent, QPalette, QPen
+from PySide6.QtCore import QRectF, Qt, QTimer
+from PySide6.QtGui import QCloseEvent, QPainter, QPaintEvent, QPalette, QPen, QResizeEvent
 from PySide6.QtWidgets import (
     QCheckBox,
     QDialog,
@@ -72,7 +72,7 @@ class HoursBar(QWidget):
 
         text = self.palette().color(QPalette.ColorRole.Text)
         accent = self.palette().color(QPalette.ColorRole.Highlight)
-        soft = self.palette().color(QPalette.ColorRole.Mid)
+        soft = self.palette().color(QPalette.ColorRole.Dark)
         painter.setPen(text)
         for row, name in enumerate(names):
             painter.drawText(QRectF(0, row * _ROW_PX, left, _BAR_PX),
@@ -148,6 +148,17 @@ class NightWindow(QDialog):
         self._show_night(night_plan(scene))
         self._show_cards()
 
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Wrap the names of places for the new width."""
+        super().resizeEvent(event)
+        self._fit_rows()
+
+    def _fit_rows(self) -> None:
+        self.table.resizeRowsToContents()
+        head = self.table.horizontalHeader()
+        tall = sum(self.table.rowHeight(row) for row in range(self.table.rowCount()))
+        self.table.setFixedHeight(min(340, tall + head.height() + 6))
+
     def closeEvent(self, event: QCloseEvent) -> None:
         """Leave the lines on the drawing as they are chosen."""
         self.layer.wait()
@@ -166,9 +177,9 @@ class NightWindow(QDialog):
         for row, one in enumerate(places):
             for column, words in enumerate(_cells(one)):
                 self.table.setItem(row, column, QTableWidgetItem(words))
-        self.table.resizeRowsToContents()
-        tall = sum(self.table.rowHeight(row) for row in range(len(places)))
-        self.table.setFixedHeight(min(340, tall + head.height() + 6))
+        self._fit_rows()
+        # The first column gets its width only when the page has been laid out.
+        QTimer.singleShot(0, self, self._fit_rows)
         self.table.setVisible(bool(places))
         left = tr(LEFT_OUT_TEXT, count=report.left_out) + " " if report.left_out else ""
         self.note.setText(left + say(Text(LEVELS_NOTE_TEXT)))
