@@ -17,6 +17,7 @@ from siteplan.plan.errors import (
     PlanFileError,
 )
 from siteplan.rules.book import book
+from siteplan.rules.figure_titles import FIGURE_TITLES
 from tests.helpers.commands import BAD, GOOD, NARROW
 
 
@@ -28,7 +29,7 @@ def test_every_rule_is_listed_and_can_be_shown(run):
         shown = run("rules", rule_id)
         assert (shown.code, shown.err) == (0, "")
         for name in rule.figures:
-            assert name in shown.out
+            assert f"  {FIGURE_TITLES[name]}: " in shown.out
         assert shown.out.count("\n    - ") + shown.out.count("\n  - ") >= len(rule.sources)
 
 
