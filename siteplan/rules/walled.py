@@ -7,6 +7,7 @@ import numpy as np
 
 from siteplan.geometry.arrays import BoolArray, FloatArray
 from siteplan.geometry.openness import SidesWalled, blocked_share, sides_walled, walls_within
+from siteplan.plan.labels import label
 from siteplan.rules.book import Rule, rule
 from siteplan.rules.common import Three, accuracy_m, at_most
 from siteplan.rules.findings import Evidence, Finding, Met, Outcome, Signal, Unjudged
@@ -59,6 +60,11 @@ def walled_in(scene: Scene, standing: Standing) -> Iterator[Outcome]:
     size = max(machine.width_m, machine.length_m)
     found = sides_walled(at, size, walls.segments, walls.reach_m, standing.placement.turn_deg)
     signal = _signal(book, found)
+    unsure = () if signal == "DANGER" else _maybe_tall(scene, standing, book)
+    for name in unsure:
+        yield _height_unknown(scene, book, name)
+    if signal is None and unsure:
+        return
     if signal is None:
         what = Text("Walls stand on {count} of its four sides.", {"count": found.count})
         yield Met(book.id, walls.subjects, what, book.sources, **_sides(book, found))
@@ -74,6 +80,34 @@ def walled_in(scene: Scene, standing: Standing) -> Iterator[Outcome]:
         evidence=walls.evidence,
         **_sides(book, found),
     )
+
+
+def _maybe_tall(scene: Scene, standing: Standing, book: Rule) -> tuple[str, ...]:
+    """Return the buildings that would enclose the place if they were as tall as houses may be."""
+    uprights = scene.setting.uprights
+    unknown = uprights.built & np.isnan(uprights.height_m) & np.isnan(uprights.storeys)
+    if not unknown.any():
+        return ()
+    tallest = np.where(unknown, book.figure("tallest_unknown_m"), uprights.height_m)
+    tall = uprights._replace(height_m=tallest)
+    walls = _counting(scene, standing, book, tall)
+    machine, at = standing.machine, standing.placement.at
+    size = max(machine.width_m, machine.length_m)
+    found = sides_walled(at, size, walls.segments, walls.reach_m, standing.placement.turn_deg)
+    if _signal(book, found) != "DANGER":
+        return ()
+    owners = {uprights.things[place].id for place in np.unique(uprights.owner[unknown]).tolist()}
+    return tuple(name for name in walls.subjects if name in owners)
+
+
+def _height_unknown(scene: Scene, book: Rule, name: str) -> Unjudged:
+    building = scene.plan.building(name)
+    assert building is not None  # noqa: S101 - a building of this plan
+    missing = Text(
+        "how high {subject} is: tall walls on three sides hold exhaust from farther off",
+        {"subject": label(building)},
+    )
+    return Unjudged(book.id, (name,), missing)
 
 
 def _sides(book: Rule, found: SidesWalled) -> Three:
@@ -100,26 +134,30 @@ def _reach_m(book: Rule, uprights: Uprights) -> FloatArray:
     return np.maximum(reach, height * book.figure("reach_wall_heights"))
 
 
-def counting_walls(scene: Scene, standing: Standing, book: Rule) -> tuple[BoolArray, FloatArray]:
+def counting_walls(
+    scene: Scene, standing: Standing, book: Rule, uprights: Uprights | None = None
+) -> tuple[BoolArray, FloatArray]:
     """Tell which pieces of wall are high and solid enough, and how far off each counts [m].
 
     Reach runs from the machine's middle, so its half length and the drawing's accuracy are
     added.
     """
-    uprights, machine = scene.setting.uprights, standing.machine
+    uprights, machine = uprights or scene.setting.uprights, standing.machine
     extra = max(machine.width_m, machine.length_m) / 2.0 + accuracy_m(scene.plan)
     counts = uprights.counting(machine.height_m, book.figure("free_share"))
     return counts, _reach_m(book, uprights) + extra + LENGTH_TOLERANCE_M
 
 
-def _counting(scene: Scene, standing: Standing, book: Rule) -> _Walls:
+def _counting(
+    scene: Scene, standing: Standing, book: Rule, uprights: Uprights | None = None
+) -> _Walls:
     """Return those walls that come within reach of the machine where it stands.
 
     The far walls of a house stand behind its near ones and do not count, unless the machine
     stands in it.
     """
-    uprights, at = scene.setting.uprights, standing.placement.at
-    counts, reach = counting_walls(scene, standing, book)
+    uprights, at = uprights or scene.setting.uprights, standing.placement.at
+    counts, reach = counting_walls(scene, standing, book, uprights)
     counts = counts & walls_within(at, uprights.segments, reach)
     outside = np.full(len(uprights.things), True)
     outside[: len(scene.wall_m)] = scene.wall_m > 0.0

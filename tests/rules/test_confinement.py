@@ -223,7 +223,8 @@ def test_the_drawings_accuracy_lengthens_that_reach():
         ({"eave_height_m": None, "storeys": 3}, 13.5 - HAIR, "DANGER"),
         ({"eave_height_m": None, "storeys": 3}, 13.5 + HAIR, "met"),
         ({"eave_height_m": None, "storeys": None}, 20 * FT - HAIR, "DANGER"),
-        ({"eave_height_m": None, "storeys": None}, 20 * FT + HAIR, "met"),
+        ({"eave_height_m": None, "storeys": None}, 20 * FT + HAIR, "unjudged"),
+        ({"eave_height_m": None, "storeys": None}, 13.5 + HAIR, "met"),
         ({"eave_height_m": 8.0, "storeys": 9}, 12.0 + HAIR, "met"),
     ],
 )
