@@ -224,7 +224,7 @@ NO_INLET_TEXT = Text("No place for an inlet goes with a place for the generator 
 
 
 _STEP = 1e-4
-_UP = frozenset({"cord_m", "feeder_m", "drop_share", "boundary_dba"})
+_UP = frozenset({"cord_m", "feeder_m", "boundary_dba"})
 
 
 def _rounded(name: str, value: float | None) -> float | None:

@@ -53,12 +53,12 @@ def refuel_line(night: NightPlan, bed: str) -> Text:
     values["times"] = _times(night)
     if any(one.asleep for one in night.stops):
         return Text(
-            "Only when stopped and cooled for {rest}. The tank runs empty, at the latest: {times}. "
+            "Only when stopped and cooled for {rest}. By the plan the tank runs empty: {times}. "
             "That is while people sleep: refuel before {bed} instead.",
             values,
         )
     return Text(
-        "Only when stopped and cooled for {rest}. The tank runs empty, at the latest: {times}.",
+        "Only when stopped and cooled for {rest}. By the plan the tank runs empty: {times}.",
         values,
     )
 

@@ -104,6 +104,13 @@ def _of_the_place(rule_id: str) -> bool:
 
 
 def _where(scene: Scene, review: Review) -> Iterator[Text]:
+    found = [one for one in review.findings if _of_the_place(one.rule)]
+    wrong = [one for one in found if _serious(one)]
+    if scene.standing is not None and wrong:
+        # Whoever stands in the dark with it must read this first.
+        yield Text("Not where it stands on the plan. {what}", {"what": wrong[0].what})
+        if len(wrong) > 1:
+            yield Text("That is the worst of {count} reasons.", {"count": len(wrong)})
     book = rule("separation-opening")
     yield Text(
         "In the open, at least {limit} from every opening and every building people may be in, "
@@ -112,22 +119,20 @@ def _where(scene: Scene, review: Review) -> Iterator[Text]:
     )
     if scene.standing is None:
         yield _lacking(_NO_PLACE)
+    if scene.standing is None or wrong:
         yield _LOOK
         return
-    wrong = [one for one in review.findings if _of_the_place(one.rule) and _serious(one)]
-    if wrong:
-        yield Text("Not where it stands on the plan. {what}", {"what": wrong[0].what})
-        if len(wrong) > 1:
-            yield Text("That is the worst of {count} reasons.", {"count": len(wrong)})
-        yield _LOOK
-        return
+    yield from _passing(review, found)
+
+
+def _passing(review: Review, found: Sequence[Finding]) -> Iterator[Text]:
+    """Yield what is known of a place with nothing of WARNING or worse against it."""
     yield Text(
         "Nothing judged speaks against the place on the plan; that is no leave to run it there."
     )
     for rule_id in ("separation-opening", "separation-building"):
         yield from (titled(rule_id, one.what) for one in review.met if one.rule == rule_id)
-    less = [one for one in review.findings if _of_the_place(one.rule)]
-    yield from (Text("Still to be heeded: {what}", {"what": one.what}) for one in less[:1])
+    yield from (Text("Still to be heeded: {what}", {"what": one.what}) for one in found[:1])
     open_ = [one for one in review.unjudged if _of_the_place(one.rule) and not one.not_drawn]
     if open_:
         yield Text("Of the place itself {count} things are not judged.", {"count": len(open_)})

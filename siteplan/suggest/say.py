@@ -60,7 +60,7 @@ def about(plan: Plan, spot: Spot) -> Iterator[Text]:
     if spot.cord_m is not None:
         yield Text("{length} of way for cords.", {"length": length(spot.cord_m, "up")})
     for one in spot.buys:
-        if not one.missing:
+        if not one.missing and one.over_a is None:
             yield short_sentence(one)
     if spot.inlet is not None:
         values: dict[str, Value] = {"place": inlet_text(plan, spot.inlet)}

@@ -120,8 +120,8 @@ def test_clock_times_of_the_stops_are_told():
     # 9 L over 0.88495 L/h are 10.17 h: from 08:00 until 18:10, and half an hour to cool.
     said = refuel_line(*running(start="08:00")).say()
     assert said == (
-        "Only when stopped and cooled for 30 min. The tank runs empty, at the latest: stop at "
-        "18:10, on again at 18:40."
+        "Only when stopped and cooled for 30 min. By the plan the tank runs empty: stop at 18:10, "
+        "on again at 18:40."
     )
 
 

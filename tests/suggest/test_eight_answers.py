@@ -58,6 +58,13 @@ def test_where_follows_the_distance_to_the_dwelling(away_ft, wrong):
         assert "Still to be heeded" in found
 
 
+def test_what_is_wrong_with_the_place_is_read_first():
+    first = {name: answers(resolve(sample(name)), review(sample(name)))[0].lines[0].say()
+             for name in ("bad-placement", "good-placement")}  # fmt: skip
+    assert first["bad-placement"].startswith("Not where it stands on the plan.")
+    assert first["good-placement"].startswith("In the open, at least 20'")
+
+
 def test_a_roof_is_the_first_reason():
     garage = building(box(-20, -20, -5, 20), "garage", kind="attached-garage")
     found = answered(powered(None, garage))["where"]

@@ -7,6 +7,7 @@ from siteplan.paper.subject import Subject
 from siteplan.plan.labels import label
 from siteplan.plan.needs import Load
 from siteplan.power import loads as power
+from siteplan.rules.power.motors import motor_lines
 from siteplan.words import Quantity
 
 _HEAD_WORDS = ("Load", "Running", "Starting", "Volts", "Leg", "When")
@@ -66,6 +67,10 @@ def start_order(subject: Subject) -> Iterator[Block]:
     """Yield the order of switching on that asks least of the generator; nothing without loads."""
     if not subject.plan.loads:
         return
+    told = tuple(one.say(subject.manner) for one in motor_lines(subject.scene))
+    if told:
+        yield Heading(subject.say("Can it start the motors?"))
+        yield Steps(told, "bullet")
     yield Heading(subject.say("Switch on in this order"))
     known = [
         power.Load(
