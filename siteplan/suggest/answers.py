@@ -1,6 +1,6 @@
 """The eight questions of whoever must run a generator tonight, each answered in plain words."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Literal, NamedTuple
 
 from siteplan.plan.around import PowerInlet

@@ -115,7 +115,6 @@ def test_inlets_are_told_with_their_cord_and_cable(capsys):
         ("opening_m", 6.09596, 6.0959),
         ("boundary_m", 6.0960, 6.0960),
         ("cord_m", 12.00001, 12.0001),
-        ("drop_share", 0.029999, 0.03),
         ("boundary_dba", 49.99991, 50.0),
         ("exhaust_deg", 89.99996, 90.0),
         ("cord_m", float("nan"), None),
