@@ -117,20 +117,21 @@ def running(tank_l=9.0, **outage):
 
 
 def test_clock_times_of_the_stops_are_told():
-    # 9 L over 0.88495 L/h are 10.17 h: from 08:00 until 18:10, and half an hour to cool.
+    # 9 L over 0.88495 L/h are 10.170 h: from 08:00 until 18:10:12, told no later; half an hour to
+    # cool ends at 18:40:12, told no sooner.
     said = refuel_line(*running(start="08:00")).say()
     assert said == (
         "Only when stopped and cooled for 30 min. By the plan the tank runs empty: stop at 18:10, "
-        "on again at 18:40."
+        "on again at 18:41."
     )
 
 
 def test_a_stop_in_the_night_is_to_be_made_before_it():
     said = refuel_line(*running(start="18:00")).say()
-    assert "stop at 04:10, on again at 04:40" in said
+    assert "stop at 04:10, on again at 04:41" in said
     assert said.endswith("That is while people sleep: refuel before 22:00 instead.")
     spanish = refuel_line(*running(start="18:00")).say(SPANISH)
-    assert "pare a las 04:10, de nuevo en marcha a las 04:40" in spanish
+    assert "pare a las 04:10, de nuevo en marcha a las 04:41" in spanish
 
 
 def test_a_tank_that_lasts_says_until_when():
