@@ -143,13 +143,13 @@ class Setting:
 
     @cached_property
     def free_canopy(self) -> BoolArray:
-        """Whether each shelter is a canopy open on all four sides that touches no building."""
+        """Whether each shelter is a canopy open on all four sides that touches no roof."""
         may = np.array(
             [one.kind == "canopy" and one.open_sides == _ALL_SIDES for one in self.shelters],
             dtype=bool,
         )
         if may.any() and len(self.walls):
-            tree = shapely.STRtree(self.walls)
+            tree = shapely.STRtree(self.roofs)
             touching = tree.query(
                 self.shelter_roofs, predicate="dwithin", distance=ATTACHED_WITHIN_M
             )[0]

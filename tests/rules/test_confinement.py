@@ -126,9 +126,10 @@ def test_a_canopy_with_a_closed_side_is_a_roof(sides, expected):
     assert verdict(plan, "under-roof") == expected
 
 
+@pytest.mark.parametrize("eaves", [0.0, 0.9])
 @pytest.mark.parametrize(("gap", "expected"), [(0.29, "DANGER"), (0.31, "met")])
-def test_a_canopy_against_a_house_is_a_porch(gap, expected):
-    house = building(box(-9.0, 3.0 + gap, 9.0, 12.0))
+def test_a_canopy_against_a_house_is_a_porch(gap, expected, eaves):
+    house = building(box(-9.0, 3.0 + gap + eaves, 9.0, 12.0), overhang_m=eaves)
     plan = make_plan(roof("canopy", OVER, open_sides=4), house, standing())
     assert verdict(plan, "under-roof") == expected
 
