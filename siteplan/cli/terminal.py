@@ -3,6 +3,7 @@
 import codecs
 import io
 import os
+import re
 import shutil
 import textwrap
 import unicodedata
@@ -30,6 +31,8 @@ _STAND_INS = dict.fromkeys(SYMBOLS.values(), "!") | {
     "’": "'",
 }
 _NARROWEST, _WIDEST = 40, 100
+# A figure and its unit, which stay in one line.
+_BEFORE_UNIT, _HELD = re.compile(r"(?<=\d) (?=%|[^\W\d_]{1,3}\b)"), "\u00a0"
 
 
 def use_stand_ins(*streams: TextIO | None) -> None:
@@ -67,10 +70,11 @@ def panel(signal: "Signal", stream: TextIO, shown: str, width: int = 8) -> str:
 def wrap(text: str, indent: str, first: str | None = None) -> str:
     """Return text broken to the terminal's width."""
     width = min(_WIDEST, max(_NARROWEST, shutil.get_terminal_size().columns))
-    return textwrap.fill(
-        text,
+    filled = textwrap.fill(
+        _BEFORE_UNIT.sub(_HELD, text),
         width,
         initial_indent=indent if first is None else first,
         subsequent_indent=indent,
         break_on_hyphens=False,
     )
+    return filled.replace(_HELD, " ")

@@ -112,6 +112,7 @@ class _Rules(QWidget):
         self.list = QListWidget()
         self.list.setAccessibleName(tr("Rules and sources"))
         self.list.setObjectName("things")
+        self.list.setWordWrap(True)
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.detail = QPlainTextEdit()
         self.detail.setReadOnly(True)

@@ -198,13 +198,15 @@ QListView, QTreeView, QTableView {{ background: transparent; border: none; outli
 #things::item {{ padding-left: 6px; border-radius: 4px; }}
 #things::item:selected {{ background: {accent_soft}; color: {text}; }}
 #things:focus {{ border: 2px solid {accent}; padding: 0; }}
-QTableView::item:selected {{ background: {accent_soft}; color: {text}; }}
+QTableView {{ background: {raised}; gridline-color: {border}; }}
+QTableView::item:selected, QListView::item:selected {{ background: {accent_soft}; color: {text}; }}
 QTabWidget::pane {{ background: {panel}; border: {w}px solid {border}; border-radius: 6px; }}
 QTabBar::tab {{ background: {window}; color: {muted}; border: {w}px solid {border};
   padding: 6px 14px; }}
 QTabBar::tab:selected {{ background: {panel}; color: {text}; border-bottom-color: {panel};
   border-top: 3px solid {accent}; }}
 QTabBar::tab:focus {{ border: 2px solid {accent}; }}
+QHeaderView {{ background: {panel}; }}
 QHeaderView::section {{ background: {panel}; color: {muted}; border: none;
   border-bottom: {w}px solid {border}; padding: 5px 7px; }}
 QScrollArea, QScrollArea > QWidget > QWidget {{ background: transparent; border: none; }}

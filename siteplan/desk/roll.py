@@ -92,7 +92,7 @@ class Roll(QDialog):
         self._window, self._session = window, window.session
         self._entries: list[Entry] = []
         self.setModal(False)
-        self.resize(860, 560)
+        self.resize(1040, 560)
         self.hint = plain_label(muted=True, wrap=True)
         self.table = QTableWidget(0, len(_HEAD_WORDS))
         self.table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
