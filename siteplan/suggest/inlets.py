@@ -7,11 +7,12 @@ import numpy as np
 import shapely
 
 from siteplan.geometry.arrays import XY, BoolArray, FloatArray, ShapeArray
-from siteplan.plan.around import OnWall, Panel
+from siteplan.plan.around import GasCylinder, OnWall, Panel
 from siteplan.plan.lot import Building
 from siteplan.plan.rings import wall as wall_ends
 from siteplan.rules.book import rule
 from siteplan.rules.common import accuracy_m
+from siteplan.rules.gas import limits_m
 from siteplan.scene import Scene
 from siteplan.scene.cords import UNKNOWN_INLET_HEIGHT_M
 from siteplan.scene.walls import outward_normal
@@ -106,8 +107,11 @@ def _free(scene: Scene, places: list[InletPlace]) -> BoolArray:
     gas = around.shapes[around.places("gas-regulator", "gas-meter")]
     # An inlet is a source of ignition, no generator: the shorter figure is meant for it.
     free &= _clear_of(points, gas, rule("gas-regulator").figure("danger_m") + slack)
-    keep = rule("gas-cylinder").figure("warning_m") + slack
-    free &= _clear_of(points, around.shapes[around.places("gas-cylinder")], keep)
+    cylinders, keep = around.places("gas-cylinder"), rule("gas-cylinder")
+    tanks = [one for one in scene.near("gas-cylinder").things if isinstance(one, GasCylinder)]
+    # One of which it is not known how it is filled may need the longer distance.
+    longest = np.array([limits_m(scene, keep, one, "warning_m")[1] for one in tanks])
+    free &= _clear_of(points, around.shapes[cylinders], longest + slack)
     if setting.lot is not None:
         free &= shapely.covers(setting.lot, spaces)
     return free

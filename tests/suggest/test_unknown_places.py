@@ -1,8 +1,15 @@
 """No place passes because what would bar it is not drawn."""
 
+import math
+
+import pytest
+
 from siteplan.cli.main import main
 from siteplan.plan import save
+from siteplan.plan.around import GasCylinder
+from siteplan.scene import resolve
 from siteplan.suggest import spots
+from siteplan.suggest.inlets import inlet_candidates
 from siteplan.suggest.say import about, headline
 from tests.helpers import builders as b
 
@@ -36,3 +43,12 @@ def test_a_place_tells_what_was_not_judged_there():
     assert {one.rule for one in place.missing} == {"neighbours-drawn"}
     said = " ".join(text.say() for text in about(plan, place))
     assert "Not judged there, because this is missing: no neighbour's building is drawn" in said
+
+
+@pytest.mark.parametrize(("filled", "keep_ft"), [(False, 5.0), (True, 10.0), (None, 10.0)])
+def test_an_inlet_hangs_clear_of_a_cylinder_by_how_it_is_filled(filled, keep_ft):
+    # NFPA 58 (2017) 6.3.4.3 and .4, read second-hand: an inlet is a source of ignition.
+    tank = b.fixture(GasCylinder, 6.0, -0.2, filled_on_site=filled)
+    plan = b.make_plan(YARD, b.building(), b.standing(0.0, -20.0), tank)
+    gaps = [math.dist(one.at, (6.0, -0.2)) for one in inlet_candidates(resolve(plan))]
+    assert keep_ft * b.FT < min(gaps) < keep_ft * b.FT + 0.6
