@@ -3,7 +3,7 @@
 import argparse
 import json
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from siteplan.cli import codes, common, terminal
@@ -61,7 +61,10 @@ def _print_loads(report: "PowerReport", manner: Manner) -> None:
     if not report.loads:
         _say(Text("No load is entered."), manner)
         return
-    _table(_LOAD_WORDS, [_load_row(one, manner) for one in report.loads], manner)
+    from siteplan.plan.labels import label
+
+    cords = {one.cord.id: label(one.cord).say(manner) for one in report.cords}
+    _table(_LOAD_WORDS, [_load_row(one, cords, manner) for one in report.loads], manner)
     for text in report.sums:
         _say(text, manner)
     for text, sums in (
@@ -85,7 +88,7 @@ def _legs(text: Text, sums: "LegSums") -> Text:
     return Text(text.template, values)
 
 
-def _load_row(row: "LoadRow", manner: Manner) -> list[str]:
+def _load_row(row: "LoadRow", cords: Mapping[str, str], manner: Manner) -> list[str]:
     from siteplan.plan.labels import label
 
     load = row.load
@@ -97,7 +100,7 @@ def _load_row(row: "LoadRow", manner: Manner) -> list[str]:
         start,
         f"{load.volts} V",
         "A+B" if load.volts > 120 else leg,
-        _UNKNOWN if row.cord is None else row.cord,
+        _UNKNOWN if row.cord is None else cords[row.cord],
         str(row.place),
     ]
 

@@ -105,3 +105,10 @@ def test_the_check_step_answers_the_eight_questions(open_step):
     assert titles[-1] == "Will the neighbors hear it?"
     assert len(titles) == 8
     assert "one whole cord of 100', 10 AWG" in " ".join(panel.answers.texts)
+
+
+def test_before_a_cord_is_run_the_one_to_the_house_is_told(open_step):
+    panel = open_step("narrow-lot", "path")
+    (told,) = panel.figures.texts
+    assert told.startswith("Which cord?")
+    assert "Cord to the house: one whole cord of 50', 12 AWG" in told

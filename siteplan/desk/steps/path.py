@@ -7,7 +7,7 @@ from siteplan.desk.forms.form import PartForm
 from siteplan.desk.labels import kind_label
 from siteplan.desk.making import PATH_FIXTURES
 from siteplan.desk.steps.base import StepPanel, ThingList, entry
-from siteplan.desk.steps.power_views import Cards, cord_card, part_lines, way_card
+from siteplan.desk.steps.power_views import Cards, buy_lines, cord_card, part_lines, way_card
 from siteplan.desk.text import length, say, tr
 from siteplan.desk.tools.place import OnWallTool, RunCord
 from siteplan.desk.widgets import plain_label
@@ -76,7 +76,10 @@ class PathPanel(StepPanel):
             self._show_report(power_report(scene))
 
     def _show_report(self, report: PowerReport) -> None:
-        self.figures.show_cards([cord_card(row) for row in report.cords])
+        cards = [cord_card(row) for row in report.cords]
+        # Before a cord is run, the one that would lead to the house is told.
+        cards = cards or [(tr("Which cord?"), tuple(buy_lines(one))) for one in report.buys]
+        self.figures.show_cards(cards)
         found = report.comparison
         self.ways.show_cards(
             [way_card(one, chosen=one.way.kind == report.chosen) for one in found.ways]

@@ -138,7 +138,7 @@ def _machine(scene: Scene) -> tuple[Machine | None, tuple[Text, ...]]:
         gap = Text("The generator's running watts and outlets are needed to compare ways.")
         return None, (gap,)
     missing = missing_of((run, start))
-    text = Text("Not known, and taken well: {missing}.")
+    text = Text("Not entered, so the generator is reckoned at its best: {missing}.")
     gaps = (Text(text.template, {"missing": joined(missing)}),) if missing else ()
     run_w = min(run.most, _HIGHEST_W)
     start_limit_w = start.most if start.most < math.inf else run_w
