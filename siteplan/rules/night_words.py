@@ -54,7 +54,7 @@ def refuel_line(night: NightPlan, bed: str) -> Text:
     if any(one.asleep for one in night.stops):
         return Text(
             "Only when stopped and cooled for {rest}. By the plan the tank runs empty: {times}. "
-            "That is while people sleep: refuel before {bed} instead.",
+            "A stop falls while people sleep: refuel before {bed} instead.",
             values,
         )
     return Text(

@@ -67,7 +67,7 @@ def test_what_is_not_drawn_is_one_line_with_its_count():
         "overhead service conductors, brush or hedge, deck, pool, standing water, tent"
     )
     spanish = lines(sample("bad-placement"), Manner("es", "metres"))[-1]
-    assert spanish.startswith("sin dibujar, y por eso nada de ello está juzgado (9): ")
+    assert spanish.startswith("sin dibujar, y por eso nada de ello está evaluado (9): ")
 
 
 def test_one_thing_not_drawn_keeps_its_own_words():

@@ -129,7 +129,7 @@ def test_clock_times_of_the_stops_are_told():
 def test_a_stop_in_the_night_is_to_be_made_before_it():
     said = refuel_line(*running(start="18:00")).say()
     assert "stop at 04:10, on again at 04:41" in said
-    assert said.endswith("That is while people sleep: refuel before 22:00 instead.")
+    assert said.endswith("A stop falls while people sleep: refuel before 22:00 instead.")
     spanish = refuel_line(*running(start="18:00")).say(SPANISH)
     assert "pare a las 04:10, de nuevo en marcha a las 04:41" in spanish
 
