@@ -177,11 +177,11 @@ def _house(scene: Scene, review: Review, power: PowerReport) -> Iterator[Text]:
         yield _lacking(_NO_CORD)
         yield _NO_FEED
         return
-    yield _WAY_TEXTS[power.chosen]
     wrong = [one for one in review.findings if one.rule in _HOUSE_RULES and _serious(one)]
     for one in wrong[:1]:
         yield one.what
         yield one.do
+    yield _WAY_TEXTS[power.chosen]
     if power.chosen == "inlet-transfer":
         inlets = [one for one in scene.plan.fixtures if isinstance(one, PowerInlet)]
         ids = {one.id for one in inlets}

@@ -70,6 +70,12 @@ def test_240_volts_do_not_come_by_a_cord_of_120():
     assert line == "pump does not start: it needs 240 V, and its cord brings 120 V."
 
 
+def test_240_volts_do_not_come_from_a_generator_of_120():
+    small = generator(voltage="120", receptacles=(), rated_w=3000.0)
+    (line,) = said(pump(1500.0), cord=good_cord(receptacle=None), machine=small)
+    assert line == "pump does not start: it needs 240 V, and the generator gives 120 V."
+
+
 @pytest.mark.parametrize(
     ("outage", "missing"),
     [

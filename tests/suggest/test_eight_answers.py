@@ -5,11 +5,13 @@ import re
 import pytest
 
 from siteplan.plan import load as load_plan
+from siteplan.plan.around import WallReceptacle
 from siteplan.rules import review
 from siteplan.scene import resolve
 from siteplan.suggest.answers import QUESTION_TEXTS, answers
 from siteplan.words import Manner
-from tests.helpers.builders import FT, box, building, make_plan, standing
+from tests.helpers.builders import FT, box, building, fixture, make_plan, on_wall, standing
+from tests.helpers.judging import findings
 from tests.helpers.powering import good_cord, household_cord, load, powered
 
 SAMPLES = ("bad-placement", "good-placement", "narrow-lot", "quiet-hours")
@@ -99,6 +101,15 @@ def test_how_power_gets_in_never_names_a_wall_outlet_but_to_forbid_it(cord, way)
     found = answered(powered(cord))["house"]
     assert way in found
     assert "never into a wall outlet" in found
+
+
+def test_feeding_a_wall_outlet_is_refused_before_anything_else():
+    wall = fixture(WallReceptacle, 0.0, 5.0, "wall", on=on_wall(3, 3.0))
+    plan = powered(household_cord(to="wall", end=None), wall)
+    first = answers(resolve(plan), review(plan))[4].lines[0].say()
+    (danger,) = findings(plan, "backfeed")
+    assert first == danger.what.say()
+    assert "one whole cord" not in answered(plan)["cord"]
 
 
 def test_an_inlet_without_transfer_equipment_is_told():

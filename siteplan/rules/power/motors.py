@@ -34,6 +34,7 @@ _DIPS = Text(
     "Use a thicker or shorter cord, or a larger generator."
 )
 _VOLTS = Text("{load} does not start: it needs 240 V, and its cord brings 120 V.")
+_LOW = Text("{load} does not start: it needs 240 V, and the generator gives 120 V.")
 _STARTS = Text(
     "{load} starts by the figures entered: with all else on it takes {need} of the {gives} the "
     "generator gives for a start, and its voltage dips by {dip}."
@@ -69,6 +70,9 @@ def _line(scene: Scene, load: Load, feed: Feed | None) -> Text:
     values["alone"], values["need"] = _up(alone.least), _up(need.least)
     values["gives"] = Quantity(gives.most, "power", "down")
     kind = None if feed is None else kind_of(feed)
+    machine = scene.plan.machine
+    if machine is not None and machine.voltage == "120" and load.volts > LINE_TO_NEUTRAL_V:
+        return Text(_LOW.template, values)
     if kind is not None and kind.legs == 1 and load.volts > LINE_TO_NEUTRAL_V:
         return Text(_VOLTS.template, values)
     if exceeds(alone.least, gives.most):
