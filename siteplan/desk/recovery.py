@@ -12,7 +12,16 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from PySide6.QtCore import QLockFile, QObject, QStandardPaths, QTimer, Signal
+from PySide6.QtCore import (
+    QCoreApplication,
+    QLockFile,
+    QObject,
+    QRunnable,
+    QStandardPaths,
+    QThreadPool,
+    QTimer,
+    Signal,
+)
 
 from siteplan.desk.session import Session
 from siteplan.desk.text import tr, why
@@ -41,6 +50,36 @@ def default_folder() -> Path:
     return Path(place) / "recovery"
 
 
+State = tuple[str | None, Plan]
+
+
+class _Done(QObject):
+    """Brings a result back to the drawing's thread."""
+
+    written = Signal(object)
+
+
+class _Write(QRunnable):
+    """Writes one state, from a plan that nobody changes."""
+
+    def __init__(self, file: Path, state: State, done: _Done) -> None:
+        super().__init__()
+        self._file, self._state, self._done = file, state, done
+
+    def run(self) -> None:
+        """Write, and tell how it went."""
+        original, plan = self._state
+        error: OSError | FileAccessError | None = None
+        try:
+            tree = {"original": original, "saved_at": time.time(), "plan": store.dump(plan)}
+            store.write_whole(self._file, json.dumps(tree).encode())
+        except (OSError, FileAccessError) as found:
+            error = found
+        # The window may have been closed meanwhile.
+        with contextlib.suppress(RuntimeError):
+            self._done.written.emit(error)
+
+
 class Recovery(QObject):
     """Keeps the recovery file of one session up to date.
 
@@ -59,7 +98,12 @@ class Recovery(QObject):
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
         self._timer.setInterval(round(_BEGIN_SHARE * DELAY_MS))
-        self._timer.timeout.connect(self.write)
+        self._timer.timeout.connect(self._begin)
+        # A busy disk may take half a second, and must not stop a dragging hand so long.
+        self._pool = QThreadPool(self)
+        self._pool.setMaxThreadCount(1)
+        self._done = _Done(self)
+        self._done.written.connect(self._take)
         self.trouble: str | None = None
         session.plan_changed.connect(self._on_change)
         session.file_changed.connect(self._on_file)
@@ -80,28 +124,37 @@ class Recovery(QObject):
             self.clear()
 
     def write(self) -> None:
-        """Write the unsaved work now, if there is any."""
+        """Write the unsaved work now, and wait for the disk."""
+        self._begin()
+        self._pool.waitForDone()
+        QCoreApplication.sendPostedEvents(self._done)
+
+    def _begin(self) -> None:
+        """Begin to write the unsaved work, if there is any, beside the drawing's thread."""
         if not self._session.dirty:
             self.clear()
             return
         path = self._session.path
-        tree = {
-            "original": None if path is None else str(path),
-            "saved_at": time.time(),
-            "plan": store.dump(self._session.plan),
-        }
+        state = (None if path is None else str(path), self._session.plan)
         try:
             self._file.parent.mkdir(parents=True, exist_ok=True)
-            self._lock.tryLock(0)
-            store.write_whole(self._file, json.dumps(tree).encode())
-            self.trouble = None
-        except (OSError, FileAccessError) as error:
-            if self.trouble is None:
-                self.troubled.emit(tr("Unsaved work cannot be kept: {why}", why=why(error)))
-            self.trouble = why(error)
+        except OSError as error:
+            self._take(error)
+            return
+        self._lock.tryLock(0)
+        # What was not begun yet is older.
+        self._pool.clear()
+        self._pool.start(_Write(self._file, state, self._done))
+
+    def _take(self, error: OSError | FileAccessError | None) -> None:
+        if error is not None and self.trouble is None:
+            self.troubled.emit(tr("Unsaved work cannot be kept: {why}", why=why(error)))
+        self.trouble = None if error is None else why(error)
 
     def clear(self) -> None:
         """Remove the recovery file: there is nothing unsaved."""
+        self._pool.clear()
+        self._pool.waitForDone()
         with contextlib.suppress(OSError):
             self._file.unlink(missing_ok=True)
         if self._lock.isLocked():

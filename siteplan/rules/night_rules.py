@@ -119,12 +119,12 @@ def refuel_asleep(scene: Scene) -> Iterator[Outcome]:
         return
     if not bad:
         values: dict[str, Value] = {"count": len(played.stops), "rest": rest}
-        what = Text("{count} stops to refuel, {rest} each, all outside the quiet hours.", values)
+        what = Text("Stops to refuel, all outside the quiet hours: {count}, {rest} each.", values)
         yield Met(book.id, (), what, book.sources)
         return
     what = Text(
-        "The tank runs empty at {when}, while people sleep; {count} of {all} stops to refuel "
-        "fall in the quiet hours.",
+        "The tank runs empty at {when}, while people sleep. Stops to refuel in the quiet hours: "
+        "{count} of {all}.",
         {"when": clock(bad[0].stop_h), "count": len(bad), "all": len(played.stops)},
     )
     yield Finding(book.id, "NOTICE", (), what, _advice(scene, played), book.sources)

@@ -100,7 +100,7 @@ def fuel_lines(night: NightPlan, plan: Plan) -> Iterator[Text]:
     yield Text("{hours} take {least} to {most}, the first full tank included.", values)
     if night.stops:
         yield Text(
-            "A full tank lasts {tank} where most is drawn: {stops} stops to cool and refuel, "
+            "A full tank lasts {tank} where most is drawn. Stops to cool and refuel: {stops}, "
             "{rest} each.",
             values,
         )

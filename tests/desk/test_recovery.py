@@ -2,6 +2,7 @@ import os
 import signal
 import subprocess
 import sys
+import threading
 import time
 
 import pytest
@@ -98,6 +99,33 @@ def test_an_edit_is_written_by_itself(tmp_path, qtbot):
     kept = Recovery(session, tmp_path)
     session.edit("title", retitled("By itself"))
     qtbot.waitUntil(kept.file.exists, timeout=recovery.DELAY_MS + 4000)
+    kept.close()
+
+
+def test_a_slow_disk_does_not_stop_the_hand_and_what_is_gone_stays_gone(
+    tmp_path, monkeypatch, qtbot
+):
+    begun, let_go = threading.Event(), threading.Event()
+    real = recovery.store.write_whole
+
+    def slow(path, content):
+        begun.set()
+        assert let_go.wait(10.0)
+        real(path, content)
+
+    monkeypatch.setattr(recovery.store, "write_whole", slow)
+    session = Session()
+    kept = Recovery(session, tmp_path)
+    session.edit("title", retitled("Slow"))
+    qtbot.waitUntil(begun.is_set, timeout=recovery.DELAY_MS + 4000)
+    # Here the window goes on while the disk has not answered yet.
+    session.edit("title", retitled("Slower"))
+    assert not kept.file.exists()
+    let_go.set()
+    session.undo_stack.setClean()
+    kept.clear()
+    assert not kept.file.exists()
+    assert list(leftovers(tmp_path)) == []
     kept.close()
 
 

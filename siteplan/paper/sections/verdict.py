@@ -59,7 +59,7 @@ def worst(subject: Subject, most: int) -> Iterator[Block]:
         )
     left = len(subject.review.findings) - most
     if left > 0:
-        text = subject.say("{count} more findings stand in the set for records.", count=left)
+        text = subject.say("More findings, in the set for records: {count}.", count=left)
         yield Para(text, "strong")
 
 
