@@ -13,7 +13,6 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from PySide6.QtCore import (
-    QCoreApplication,
     QLockFile,
     QObject,
     QRunnable,
@@ -68,16 +67,21 @@ class _Write(QRunnable):
 
     def run(self) -> None:
         """Write, and tell how it went."""
-        original, plan = self._state
-        error: OSError | FileAccessError | None = None
-        try:
-            tree = {"original": original, "saved_at": time.time(), "plan": store.dump(plan)}
-            store.write_whole(self._file, json.dumps(tree).encode())
-        except (OSError, FileAccessError) as found:
-            error = found
+        error = _written(self._file, self._state)
         # The window may have been closed meanwhile.
         with contextlib.suppress(RuntimeError):
             self._done.written.emit(error)
+
+
+def _written(file: Path, state: State) -> OSError | FileAccessError | None:
+    """Write a state, and return what went wrong, if anything did."""
+    original, plan = state
+    try:
+        tree = {"original": original, "saved_at": time.time(), "plan": store.dump(plan)}
+        store.write_whole(file, json.dumps(tree).encode())
+    except (OSError, FileAccessError) as error:
+        return error
+    return None
 
 
 class Recovery(QObject):
@@ -124,27 +128,30 @@ class Recovery(QObject):
             self.clear()
 
     def write(self) -> None:
-        """Write the unsaved work now, and wait for the disk."""
-        self._begin()
-        self._pool.waitForDone()
-        QCoreApplication.sendPostedEvents(self._done)
+        """Write the unsaved work now, if there is any, and wait for the disk."""
+        if (state := self._state()) is not None:
+            self._pool.waitForDone()
+            self._take(_written(self._file, state))
 
     def _begin(self) -> None:
         """Begin to write the unsaved work, if there is any, beside the drawing's thread."""
+        if (state := self._state()) is not None:
+            self._pool.start(_Write(self._file, state, self._done))
+
+    def _state(self) -> State | None:
+        """Return what is to be written, its place made ready and anything older not begun."""
+        self._pool.clear()
         if not self._session.dirty:
             self.clear()
-            return
-        path = self._session.path
-        state = (None if path is None else str(path), self._session.plan)
+            return None
         try:
             self._file.parent.mkdir(parents=True, exist_ok=True)
         except OSError as error:
             self._take(error)
-            return
+            return None
         self._lock.tryLock(0)
-        # What was not begun yet is older.
-        self._pool.clear()
-        self._pool.start(_Write(self._file, state, self._done))
+        path = self._session.path
+        return (None if path is None else str(path), self._session.plan)
 
     def _take(self, error: OSError | FileAccessError | None) -> None:
         if error is not None and self.trouble is None:
