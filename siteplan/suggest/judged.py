@@ -12,8 +12,8 @@ from siteplan.scene import Scene
 SAME_ANYWHERE = frozenset(
     {"cover", "ground-surface", "level-and-dry", "cord-pinched", "cord-opening-ajar", "cord-exit",
      "cord-pieces", "cord-coiled", "cord-jacket", "cord-wires", "cord-20-ft", "cord-thin",
-     "cord-gauge", "plug-match", "voltage-path", "outlet-load", "continuous-load", "plugged-load",
-     "box-breakers"}
+     "cord-gauge", "plug-match", "voltage-path", "shared-neutral", "outlet-load",
+     "continuous-load", "plugged-load", "box-breakers"}
 )  # fmt: skip
 """Rules of a placement that judge what is entered for it, wherever it is."""
 

@@ -5,7 +5,7 @@ import pytest
 from siteplan.plan.around import ThroughWallOutlet
 from siteplan.plan.machine import Receptacle
 from tests.helpers.builders import cord, fixture, on_wall, standing
-from tests.helpers.judging import findings, met, outcomes, verdict
+from tests.helpers.judging import findings, met, outcomes, unjudged, verdict
 from tests.helpers.powering import (
     DUPLEX,
     L14,
@@ -88,6 +88,30 @@ def test_voltage_path_from_a_machine_that_gives_120_v(volts, expected):
     pump = load("pump", 1000.0, volts=volts, via="inlet")
     plan = powered(good_cord(), pump, machine=generator(voltage="120"))
     assert verdict(plan, "voltage-path") == expected
+
+
+@pytest.mark.parametrize(
+    ("pins", "volts", "outlet", "expected"),
+    [
+        ("L14-30", "120/240", "l14", "met"),
+        ("L5-30", "120/240", "l14", "WARNING"),
+        ("TT-30", "120/240", "l14", "WARNING"),
+        # Both hot pins of such an outlet are on one leg.
+        ("L14-30", "120", "l14", "WARNING"),
+        ("L14-30", "120/240", "duplex", "WARNING"),
+        ("L14-30", "120/240", None, "unjudged"),
+        ("unheard-of", "120/240", "l14", "unjudged"),
+    ],
+)
+def test_one_leg_into_a_panel_of_two(pins, volts, outlet, expected):
+    cord = good_cord(receptacle=outlet)
+    plan = powered(cord, inlet(receptacle=pins), machine=generator(voltage=volts))
+    assert verdict(plan, "shared-neutral") == expected
+
+
+def test_without_a_cord_to_an_inlet_no_neutral_is_judged():
+    (gap,) = unjudged(powered(household_cord()), "shared-neutral")
+    assert gap.not_drawn
 
 
 def test_voltage_path_by_an_inlet_with_one_leg():

@@ -49,6 +49,7 @@ OF_THE_PLACE: Mapping[str, Callable[[Scene, Standing], Iterator[Outcome]]] = {
     "start-dip": gauge.start_dip,
     "plug-match": outlets.plug_match,
     "voltage-path": outlets.voltage_path,
+    "shared-neutral": outlets.shared_neutral,
     "outlet-load": outlets.outlet_load,
     "continuous-load": outlets.continuous_load,
     "plugged-load": outlets.plugged_load,

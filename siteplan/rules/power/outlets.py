@@ -120,6 +120,38 @@ def _voltage(book: Rule, feed: Feed, load: Load, *, single: bool) -> Outcome:
     return Met(book.id, names, well, book.sources)
 
 
+def shared_neutral(scene: Scene, _standing: Standing) -> Iterator[Outcome]:
+    """Warn of one leg brought into a panel of two: neutrals shared by two circuits add up."""
+    book = rule("shared-neutral")
+    machine = scene.plan.machine
+    single = machine is not None and machine.voltage == "120"
+    fed = [(feed, feed.inlet) for feed in scene.feeds if feed.inlet is not None]
+    if not fed:
+        yield Unjudged(book.id, (), Text("no cord is entered to a power inlet"), not_drawn=True)
+        return
+    yield from gathered(_neutrals(book, feed, inlet, single=single) for feed, inlet in fed)
+
+
+def _neutrals(book: Rule, feed: Feed, inlet: PowerInlet, *, single: bool) -> Outcome:
+    names, values = (feed.cord.id, inlet.id), {"inlet": label(inlet)}
+    if single or _one_leg(feed):
+        what = Text(
+            "One leg of 120 V comes in by {inlet}: where two circuits of the panel share a "
+            "neutral, it carries what both draw, and no breaker sees that.",
+            values,
+        )
+        do = Text(
+            "Have a licensed electrician feed only circuits with a neutral of their own, and none "
+            "of 240 V, by transfer equipment made for it."
+        )
+        return Finding(book.id, "WARNING", names, what, do, book.sources, evidence=way(feed))
+    if kind_of(feed) is None or configuration(inlet.receptacle) is None:
+        missing = Text("whether one leg or both come in by {inlet}", values)
+        return Unjudged(book.id, names, missing)
+    well = Text("Both legs come in by {inlet}: a neutral carries their difference only.", values)
+    return Met(book.id, names, well, book.sources)
+
+
 def _one_leg(feed: Feed) -> bool:
     """Whether a path has one leg for sure: by its outlet, its inlet or its box."""
     plug = None
