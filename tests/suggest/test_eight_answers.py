@@ -121,3 +121,17 @@ def test_no_motor_and_no_load_are_told_apart():
     lamp = load("lamp", 100.0, via="inlet")
     assert "No appliance entered has a motor" in answered(powered(None, lamp))["motors"]
     assert "the appliances that will run" in answered(powered())["motors"]
+
+
+@pytest.mark.parametrize("cord", [good_cord(), household_cord(), None])
+@pytest.mark.parametrize(("count", "watts"), [(3, 100_000.0), (100, 1.0), (1, 1.0)])
+def test_absurd_loads_are_still_answered(cord, count, watts):
+    loads = [
+        load(f"l{place}", watts, starting_w=2.0 * watts, via="inlet" if cord is None else "cord")
+        for place in range(count)
+    ]
+    found = answered(powered(cord, *loads))
+    assert all(found.values())
+    bare = powered(None, *[one.model_copy(update={"via": "inlet"}) for one in loads],
+                   placements=(standing(-10.0, 4.0),))  # fmt: skip
+    assert all(answered(bare).values())

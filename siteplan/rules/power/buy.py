@@ -42,6 +42,8 @@ JOIN_TEXT = Text(
 _LONGEST_M = 1000.0
 _LARGEST_A = 1e6
 _USUAL_C = 30.0
+# More than this is not spread over the legs.
+_HIGHEST_W = 200_000.0
 _GROUNDED_WIRES = 3
 _CORD_TEXT = (
     "{cord}: one whole cord of {long}, {gauge} or thicker (a smaller number), {wires} wires, "
@@ -217,6 +219,8 @@ def _neutral_a(feed: Feed, kind: Receptacle) -> float:
     if kind.legs < 2 or not feed.loads:
         return 0.0
     loads = [drawn(one) for one in feed.loads]
+    if sum(one.run_w for one in loads) > _HIGHEST_W:
+        return kind.amps
     fixed = {place: one.leg for place, one in enumerate(loads) if one.leg is not None}
     sums = leg_sums(loads, assign_legs(loads, fixed))
     return min(kind.amps, max(sums.a_a, sums.b_a)) if sums.count_neutral else 0.0
@@ -277,6 +281,9 @@ def cord_to_house(scene: Scene, needed: float) -> CordToBuy | None:
 
 def _with_legs(loads: Sequence[Load]) -> Iterator[Load]:
     taken = [drawn(one) for one in loads]
+    if sum(one.run_w for one in taken) > _HIGHEST_W:
+        yield from loads
+        return
     fixed = {place: one.leg for place, one in enumerate(taken) if one.leg is not None}
     for load, leg in zip(loads, assign_legs(taken, fixed), strict=True):
         yield load if leg is None else load.model_copy(update={"leg": leg.lower()})
