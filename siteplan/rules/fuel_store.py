@@ -5,7 +5,8 @@ from collections.abc import Iterator
 import numpy as np
 import shapely
 
-from siteplan.plan.around import FuelStore
+from siteplan.geometry.arrays import BoolArray
+from siteplan.plan.around import FuelStore, GasCylinder
 from siteplan.plan.labels import label
 from siteplan.rules.book import Rule, rule
 from siteplan.rules.common import at_most
@@ -23,6 +24,13 @@ _FAR = Says(
 _LESS = Text("Store less. Fuel beyond this needs a cabinet, a permit, or both.")
 _SMALLER = Text("Keep it in approved containers of at most {limit} each.")
 _OUTSIDE = Text("Store fuel outdoors or in a detached shed, away from flames and from the house.")
+_OUTDOORS = Text(
+    "Stand it outdoors and upright, away from openings: gas sinks, gathers and finds a flame."
+)
+_FUEL_TEXT = "Fuel is stored in {place}."
+_GAS_TEXT = "A gas cylinder stands in {place}."
+_OUTSIDE_TEXT = "{subject} is outside the dwelling."
+_OPEN_SIDED = frozenset({"carport", "covered-porch"})
 _ROUNDING_L = 1e-6
 
 
@@ -112,35 +120,41 @@ def _container(book: Rule, store: FuelStore) -> Outcome:
 
 
 def fuel_store_place(scene: Scene) -> Iterator[Outcome]:
-    """Refuse fuel in a dwelling, and warn of fuel in an attached garage."""
+    """Refuse fuel in a dwelling, warn of fuel in an attached garage, and of gas in any building."""
     book = rule("fuel-store-place")
     if not _stores(scene):
         yield Unjudged(book.id, (), _NO_STORE, not_drawn=True)
-    elif not scene.plan.buildings:
+    places = scene.setting.around.places("fuel-store", "gas-cylinder").tolist()
+    if places and not scene.plan.buildings:
         yield Unjudged(book.id, (), Text("no building is drawn"))
-    else:
-        for place in scene.setting.around.places("fuel-store").tolist():
-            yield from _place(scene, book, place)
+        return
+    for place in places:
+        yield from _place(scene, book, place)
+
+
+def _enclosed(scene: Scene) -> BoolArray:
+    """Tell which buildings hold gas that leaks in them; a roof without walls does not."""
+    return np.array([one.kind not in _OPEN_SIDED for one in scene.plan.buildings], dtype=bool)
 
 
 def _place(scene: Scene, book: Rule, place: int) -> Iterator[Outcome]:
     store = scene.setting.around.things[place]
     inside = shapely.contains_properly(scene.setting.walls, scene.setting.around.shapes[place])
-    bad = [
-        scene.plan.buildings[index]
-        for index in np.flatnonzero(inside & scene.setting.occupied).tolist()
-    ]
-    for home in bad:
-        what = Text("Fuel is stored in {place}.", {"place": label(home)})
+    gas, occupied = isinstance(store, GasCylinder), scene.setting.occupied
+    wrong = inside & (_enclosed(scene) if gas else occupied)
+    bad = [(scene.plan.buildings[place], occupied[place]) for place in np.flatnonzero(wrong)]
+    for home, lived_in in bad:
+        grave = lived_in if gas else home.kind == "dwelling"
         yield Finding(
             rule=book.id,
-            signal="DANGER" if home.kind == "dwelling" else "WARNING",
+            signal="DANGER" if grave else "WARNING",
             subjects=(store.id, home.id),
-            what=what,
-            do=_OUTSIDE,
+            what=Text(_GAS_TEXT if gas else _FUEL_TEXT, {"place": label(home)}),
+            do=_OUTDOORS if gas else _OUTSIDE,
             sources=book.sources,
             evidence=(Evidence("area", home.outline),),
         )
     if not bad:
-        what = Text("{subject} is outside the dwelling.", {"subject": label(store)})
+        inside_none = "{subject} stands in no building." if gas else _OUTSIDE_TEXT
+        what = Text(inside_none, {"subject": label(store)})
         yield Met(book.id, (store.id,), what, book.sources)

@@ -2,7 +2,7 @@
 
 import pytest
 
-from siteplan.plan.around import FuelStore
+from siteplan.plan.around import FuelStore, GasCylinder
 from tests.helpers.builders import box, building, fixture, make_plan
 from tests.helpers.judging import findings, met, outcomes, unjudged, verdict
 
@@ -127,6 +127,29 @@ def test_fuel_in_a_shed_against_the_house_is_fuel_at_the_house():
     shed = building(box(12.0, 0.0, 15.0, 3.0), kind="shed", id="shed")
     plan = make_plan(building(), shed, fixture(FuelStore, 13.0, 1.0))
     assert verdict(plan, "fuel-store-place") == "WARNING"
+
+
+@pytest.mark.parametrize(
+    ("kind", "y", "expected"),
+    [
+        ("dwelling", 0.01, "DANGER"),
+        ("attached-garage", 0.01, "DANGER"),
+        ("shed", 0.01, "WARNING"),
+        ("detached-garage", 0.01, "WARNING"),
+        ("carport", 0.01, "met"),
+        ("dwelling", -0.01, "met"),
+    ],
+)
+def test_a_gas_cylinder_stands_in_no_building(kind, y, expected):
+    # NFPA 58, from memory.
+    cylinder = fixture(GasCylinder, 5.0, y)
+    plan = make_plan(building(kind=kind), cylinder, store(1.0))
+    said = outcomes(plan, "fuel-store-place")
+    (one,) = [one for one in said if "fixture" in one.subjects]
+    assert getattr(one, "signal", "met") == expected
+    # Without any liquid fuel on the plan the cylinder is judged all the same.
+    alone = outcomes(make_plan(building(kind=kind), cylinder), "fuel-store-place")
+    assert one in alone
 
 
 def test_fuel_without_a_building_is_not_judged():
