@@ -185,5 +185,7 @@ def _print_openings(found: "COEstimate", manner: Manner) -> None:
 
 
 def _caution(found: "COEstimate", manner: Manner) -> None:
-    head = terminal.panel("CAUTION", sys.stdout, translate("CAUTION", manner.language))
-    print(head, terminal.wrap(translate(found.caution, manner.language), "  ").lstrip())
+    word = translate("CAUTION", manner.language)
+    head = terminal.panel("CAUTION", sys.stdout, word)
+    indent = " " * (len(word) + 4)
+    print(head, terminal.wrap(translate(found.caution, manner.language), indent).lstrip())

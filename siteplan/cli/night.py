@@ -53,8 +53,9 @@ def run(args: argparse.Namespace) -> int:
         print(terminal.wrap(answer.say(manner), "  "))
         print()
     for lines in (_levels(sound, manner), _fuel(night, plan, manner), _hours(night, plan, manner)):
-        print("\n".join(lines))
-        print()
+        told = list(lines)
+        if told:
+            print("\n".join(told), end="\n\n")
     for card in cards(plan):
         print("\n".join(_card(card, manner)))
         print()
@@ -113,8 +114,10 @@ def _fuel(night: "NightPlan", plan: "Plan", manner: Manner) -> Iterator[str]:
 def _hours(night: "NightPlan", plan: "Plan", manner: Manner) -> Iterator[str]:
     from siteplan.rules.night_words import hour_lines
 
-    yield Text("The hours").say(manner)
-    for clock, line in hour_lines(night, plan):
+    hours = list(hour_lines(night, plan))
+    if hours:
+        yield Text("The hours").say(manner)
+    for clock, line in hours:
         yield terminal.wrap(f"{clock}  {line.say(manner)}", "         ", "  ")
 
 

@@ -21,7 +21,7 @@ POWER_FORMAT = 1
 _LOAD_WORDS = ("Load", "Runs", "Starts", "Volts", "Leg", "By", "Start order")
 _CORD_WORDS = ("Cord", "Gauge", "Needs", "Sold", "Current", "Drop", "Drop at start")
 _CHAIN_WORDS = ("Piece", "Gauge", "Length", "Drop")
-_WAY_WORDS = ("Way", "Outlet", "Reaches", "Runs", "Gives", "Drop")
+_WAY_WORDS = ("How", "Outlet", "Reaches", "Runs", "Gives", "Drop")
 _UNKNOWN = "–"
 
 

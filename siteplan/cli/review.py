@@ -146,14 +146,14 @@ def _print_answers(plan: "Plan", review: "Review", manner: Manner) -> None:
 
 
 def _print_finding(finding: "Finding", manner: Manner) -> None:
-    from siteplan.rules.findings import SIGNALS
     from siteplan.sources import work
 
-    words = {signal: translate(signal, manner.language) for signal in SIGNALS}
-    width = max(len(word) for word in words.values())
+    width = terminal.signal_width(manner.language)
     indent = " " * (width + 4)
     print()
-    head = terminal.panel(finding.signal, sys.stdout, words[finding.signal], width)
+    head = terminal.panel(
+        finding.signal, sys.stdout, translate(finding.signal, manner.language), width
+    )
     print(head, terminal.wrap(finding.what.say(manner), indent).lstrip())
     print(terminal.wrap(finding.do.say(manner), indent))
     cited = "; ".join(work(source).line(manner.language) for source in finding.sources[:1])

@@ -21,7 +21,6 @@ if TYPE_CHECKING:
 SPOTS_FORMAT = 1
 COMPARE_FORMAT = 1
 _MOST_FINDINGS = 4
-_UNDER = " " * 16
 _MOST_BINDING = 4
 
 
@@ -126,8 +125,9 @@ def _place(scene: "Scene", spot: "Spot", number: int, manner: Manner) -> Iterato
 
 
 def _finding(finding: "Finding", manner: Manner) -> Iterator[str]:
-    head = terminal.panel(finding.signal, sys.stdout, Text(finding.signal).say(manner))
-    said = terminal.wrap(finding.what.say(manner), _UNDER)
+    width = terminal.signal_width(manner.language)
+    head = terminal.panel(finding.signal, sys.stdout, Text(finding.signal).say(manner), width)
+    said = terminal.wrap(finding.what.say(manner), " " * (width + 8))
     yield f"    {head} {said.lstrip()}"
 
 

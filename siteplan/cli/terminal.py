@@ -9,8 +9,11 @@ import textwrap
 import unicodedata
 from typing import TYPE_CHECKING, TextIO
 
+from siteplan.words import translate
+
 if TYPE_CHECKING:
     from siteplan.rules.findings import Signal
+    from siteplan.words import Language
 
 SYMBOLS: "dict[Signal, str]" = {"DANGER": "⬢", "WARNING": "▲", "CAUTION": "△", "NOTICE": "●"}
 # ANSI Z535 panels as near as a terminal comes: white on red, black on orange and yellow,
@@ -61,7 +64,12 @@ def shows_colour(stream: TextIO) -> bool:
     return stream.isatty()
 
 
-def panel(signal: "Signal", stream: TextIO, shown: str, width: int = 8) -> str:
+def signal_width(language: "Language") -> int:
+    """Return the length of the longest signal word."""
+    return max(len(translate(one, language)) for one in SYMBOLS)
+
+
+def panel(signal: "Signal", stream: TextIO, shown: str, width: int = 0) -> str:
     """Return a signal word, filled up to a width, with its symbol; in colour if that shows."""
     text = f"{SYMBOLS[signal]} {shown:<{width}}"
     return f"\x1b[{_PANEL[signal]}m {text}\x1b[0m" if shows_colour(stream) else f" {text}"

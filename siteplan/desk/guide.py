@@ -27,6 +27,7 @@ from PySide6.QtWidgets import (
 from siteplan.assets import readme, resource
 from siteplan.desk.commands import commands
 from siteplan.desk.text import manner, tr
+from siteplan.desk.widgets import open_at
 from siteplan.rules.book import Rule, by_group, figure_value
 from siteplan.rules.figure_titles import FIGURE_TITLES
 from siteplan.sources import work
@@ -45,7 +46,7 @@ class Guide(QDialog):
     def __init__(self, window: "Window") -> None:
         super().__init__(window)
         self.setWindowTitle(tr("Guide"))
-        self.resize(_WIDTH, _HEIGHT)
+        open_at(self, _WIDTH, _HEIGHT)
         self.pages = QTabWidget()
         self.pages.addTab(_how_to(), tr("How to use it"))
         self.pages.addTab(_keys(window), tr("Keys"))

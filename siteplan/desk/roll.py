@@ -17,7 +17,7 @@ from siteplan.desk import signals, things
 from siteplan.desk.canvas.shapes import shape
 from siteplan.desk.session import Session
 from siteplan.desk.text import length, tr
-from siteplan.desk.widgets import plain_label
+from siteplan.desk.widgets import open_at, plain_label
 from siteplan.desk.window import Window
 from siteplan.plan import Plan
 from siteplan.plan.base import Model
@@ -92,7 +92,7 @@ class Roll(QDialog):
         self._window, self._session = window, window.session
         self._entries: list[Entry] = []
         self.setModal(False)
-        self.resize(1040, 560)
+        open_at(self, 1040, 560)
         self.hint = plain_label(muted=True, wrap=True)
         self.table = QTableWidget(0, len(_HEAD_WORDS))
         self.table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)

@@ -1,9 +1,21 @@
 """Small widgets used all over the window."""
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QLabel
+from PySide6.QtWidgets import QDialog, QLabel
 
 from siteplan.desk.palette import scaled
+
+_USUAL_LINE_PX = 18.0
+
+
+def open_at(dialog: QDialog, width: int, height: int) -> None:
+    """Give a dialog its size, larger with large letters as far as the screen has room."""
+    scale = max(1.0, dialog.fontMetrics().height() / _USUAL_LINE_PX)
+    screen = dialog.screen().availableSize()
+    dialog.resize(
+        max(width, min(round(width * scale), screen.width() - 40)),
+        max(height, min(round(height * scale), screen.height() - 60)),
+    )
 
 
 def plain_label(

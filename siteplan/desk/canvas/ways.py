@@ -298,8 +298,9 @@ def _paint_tapes(painter: QPainter, found: SetOut | None, frame: Frame, palette:
 
 def _paint_plate(painter: QPainter, middle: QPointF, words: str, palette: Palette) -> None:
     painter.setFont(scaled(painter.font(), 1.0, bold=True))
-    wide = painter.fontMetrics().horizontalAdvance(words) + 12.0
-    plate = QRectF(middle.x() - wide / 2.0, middle.y() - 10.0, wide, 20.0)
+    letters = painter.fontMetrics()
+    wide, tall = letters.horizontalAdvance(words) + 12.0, letters.height() + 2.0
+    plate = QRectF(middle.x() - wide / 2.0, middle.y() - tall / 2.0, wide, tall)
     painter.setPen(QPen(QColor(palette.strong_border), 1.0))
     painter.setBrush(QColor(palette.raised))
     painter.drawRoundedRect(plate, 4.0, 4.0)

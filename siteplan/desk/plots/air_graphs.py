@@ -54,7 +54,7 @@ def show_room(graph: Graph, one: OpeningEstimate, palette: Palette) -> None:
 
 def show_blood(graph: Graph, one: OpeningEstimate, palette: Palette) -> None:
     """Show the blood of three persons behind an opening over the run."""
-    graph.begin(palette, tr("Hours of running"), tr("Carbon monoxide in the blood, % COHb"))
+    graph.begin(palette, tr("Hours of running"), tr("In the blood, % COHb"))
     hours = one.indicative.minutes / 60.0
     people = one.indicative.cohb_percent
     usual = graph.curve(

@@ -30,6 +30,7 @@ from siteplan.desk.plots.wind_layer import NAME, wind_brush
 from siteplan.desk.session import Session
 from siteplan.desk.steps.base import button
 from siteplan.desk.text import manner, say, tr, why
+from siteplan.desk.widgets import open_at
 from siteplan.errors import SiteplanError
 from siteplan.plan import edits
 from siteplan.rules import carbon_monoxide_words as words
@@ -105,7 +106,7 @@ class AirWindow(QDialog):
         self._settle.setInterval(_SETTLE_MS)
         self._settle.timeout.connect(self.refresh)
         self.setModal(False)
-        self.resize(1280, 800)
+        open_at(self, 1280, 800)
         self._build()
         session.review_changed.connect(self._later)
         session.manner_changed.connect(self._later)
@@ -124,6 +125,7 @@ class AirWindow(QDialog):
         head = self.table.horizontalHeader()
         head.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
         head.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
+        head.setMinimumSectionSize(13 * self.fontMetrics().averageCharWidth())
         self.room, self.blood = Graph(palette, log_y=True), Graph(palette)
         self.distance = Graph(palette, log_x=True, log_y=True)
         self.basis = self._label()

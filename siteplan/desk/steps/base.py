@@ -29,7 +29,7 @@ from siteplan.units import parse_length
 if TYPE_CHECKING:
     from siteplan.desk.canvas.view import Canvas
 
-_ROW_PX = 28
+_ROW_PX, _ROW_GAP_PX = 28, 8
 
 
 class StepPanel(QScrollArea):
@@ -182,16 +182,17 @@ class ThingList(QListWidget):
 
     def show_things(self, entries: Sequence[tuple[str, str]]) -> None:
         """Show things by key and text."""
+        row_px = max(_ROW_PX, self.fontMetrics().height() + _ROW_GAP_PX)
         if [key for key, _ in entries] != self._keys or self.count() != len(entries):
             self.blockSignals(True)
             self.clear()
             for _, words in entries:
                 item = QListWidgetItem(words)
-                item.setSizeHint(QSize(0, _ROW_PX))
+                item.setSizeHint(QSize(0, row_px))
                 self.addItem(item)
             self._keys = [key for key, _ in entries]
             self.blockSignals(False)
-            self.setFixedHeight(len(entries) * _ROW_PX + 6)
+            self.setFixedHeight(len(entries) * row_px + 6)
         self.setVisible(bool(entries))
         for place, (_, words) in enumerate(entries):
             item = self.item(place)

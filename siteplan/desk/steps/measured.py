@@ -17,7 +17,7 @@ from PySide6.QtWidgets import (
 from siteplan.desk.session import Session
 from siteplan.desk.steps.base import LengthField, button
 from siteplan.desk.text import manner, say, tr, why
-from siteplan.desk.widgets import plain_label
+from siteplan.desk.widgets import open_at, plain_label
 from siteplan.errors import SiteplanError
 from siteplan.geometry.arrays import XY
 from siteplan.geometry.survey import Leg, NoTraverseError, traverse
@@ -57,7 +57,7 @@ class BearingsDialog(QDialog):
         layout.addWidget(button(tr("Draw the lot"), self.draw, main=True))
         layout.addWidget(button(tr("Cancel"), self.reject))
         self.table.itemChanged.connect(self._tell)
-        self.resize(460, 560)
+        open_at(self, 460, 560)
         self._fill()
 
     def _fill(self) -> None:

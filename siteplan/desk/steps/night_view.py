@@ -19,7 +19,7 @@ from PySide6.QtWidgets import (
 
 from siteplan.desk.session import Session
 from siteplan.desk.text import manner, say, tr
-from siteplan.desk.widgets import plain_label
+from siteplan.desk.widgets import open_at, plain_label
 from siteplan.drawing.sound import level
 from siteplan.rules import cards, night_words
 from siteplan.rules.night import NightPlan, night_plan
@@ -102,7 +102,7 @@ class NightWindow(QDialog):
         self._session = session
         self.layer = canvas.sound_layer()
         self.setModal(False)
-        self.resize(720, 720)
+        open_at(self, 720, 720)
         self.lines = QCheckBox()
         self.lines.setChecked(self.layer.wanted)
         self.lines.toggled.connect(self.layer.want)

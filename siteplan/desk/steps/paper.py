@@ -31,7 +31,11 @@ class PaperPanel(StepPanel):
 
     def build(self) -> None:
         """Make the panel's contents."""
-        self._set("household", tr("For the household"), tr("Two pages for the refrigerator door."))
+        self._set(
+            "household",
+            tr("For the household"),
+            tr("For the refrigerator door, and the answers in words."),
+        )
         self._set("records", tr("For records"), tr("What was checked and measured, with sources."))
         self._set("installer", tr("For the installer"), tr("Power path, inlet and loads."))
         self.heading(tr("The drawing and the figures"))

@@ -22,7 +22,7 @@ from siteplan.desk.flow import WrappingTick
 from siteplan.desk.session import Session
 from siteplan.desk.steps.base import button
 from siteplan.desk.text import manner, say, tr, why
-from siteplan.desk.widgets import plain_label
+from siteplan.desk.widgets import open_at, plain_label
 from siteplan.errors import SiteplanError
 from siteplan.plan import Plan, edits
 from siteplan.suggest import Spots, compare, spots
@@ -235,5 +235,5 @@ def table_dialog(parent: QWidget, session: Session) -> QDialog:
     layout = QVBoxLayout(dialog)
     layout.addWidget(table)
     layout.addWidget(button(tr("Close"), dialog.accept))
-    dialog.resize(640, 520)
+    open_at(dialog, 640, 520)
     return dialog

@@ -21,7 +21,7 @@ def outlets(subject: Subject) -> Iterator[Block]:
         return
     rows = tuple(_row(subject, one) for one in machine.receptacles)
     head = tuple(subject.say(one) for one in _HEAD_WORDS)
-    yield Table(head, rows, (1.3, 1.1, 1, 1.1, 0.8, 1, 1.3, 3.4))
+    yield Table(head, rows, (1.75, 1.1, 1, 1.2, 0.8, 0.9, 1.3, 3.0))
 
 
 def _row(subject: Subject, one: Entered) -> tuple[str, ...]:
