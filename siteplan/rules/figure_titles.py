@@ -21,6 +21,7 @@ FIGURE_TITLES: Mapping[str, str] = {
     "free_share": "Open if at least this share is open",
     "reach_wall_heights": "Walls count within so many of their heights",
     "storey_height_m": "Height of a wall if not entered",
+    "tallest_unknown_m": "Tallest building reckoned with if its height is not entered",
     "warning_share": "WARNING over",
     "danger_share": "DANGER over",
     "open_sides": "Sides that must be open",
