@@ -35,7 +35,7 @@ def test_what_was_typed_wrongly_is_told_in_both_languages():
     with pytest.raises(UnitTextError) as caught:
         parse_length("1,250 ft")
     assert str(caught.value).startswith("'1,250 ft' is not clear about its comma; wanted is a len")
-    assert spanish(caught.value).startswith("«1,250 ft» no es claro con su coma; se espera una lo")
+    assert spanish(caught.value).startswith("«1,250 ft» no es claro con su coma; se espera un lar")
 
 
 def test_a_figure_out_of_range_is_told_in_both_languages():
