@@ -52,7 +52,7 @@ def _advance(letter: str) -> float:
     return 1.0 if letter.isupper() else _ADVANCE
 
 
-def arrange(marks: Iterable[Mark], mm_per_m: float) -> Marks:
+def arrange(marks: Iterable[Mark], mm_per_m: float, beneath: Iterable[Box] = ()) -> Marks:
     """Return the marks with dimensions drawn out and texts moved apart, for one scale.
 
     Parameters
@@ -61,6 +61,8 @@ def arrange(marks: Iterable[Mark], mm_per_m: float) -> Marks:
         In drawing order; dimensions later in the list are worse and are placed first.
     mm_per_m : float
         Millimetres on the sheet (or screen) per metre on the lot, over 0.
+    beneath : iterable of Box
+        What texts that are drawn already cover at this scale [mm]; new ones keep clear of them.
 
     Returns
     -------
@@ -69,6 +71,7 @@ def arrange(marks: Iterable[Mark], mm_per_m: float) -> Marks:
     """
     items = _apart(list(marks), mm_per_m)
     taken = [_symbol_box(one, mm_per_m) for one in items if isinstance(one, Symbol)]
+    taken += beneath
     # The machine is what the drawing is about; no text may lie on it.
     frames = (one for one in items if isinstance(one, Fill) and one.role == "machine")
     taken += [_frame_box(one, mm_per_m) for one in frames]

@@ -154,6 +154,15 @@ def test_the_inlet_keeps_its_place_for_its_cord_runs_there():
     assert placed["FV"] != (0.0, 0.0)
 
 
+def test_figures_keep_clear_of_names_that_are_drawn_already():
+    line = Dimension((0.0, 0.0), (10.0, 0.0), "32' 9\"", "distance-met")
+    *_, free = arrange([line], 10.0)
+    name = label_box(free, 10.0)
+    *_, placed = arrange([line], 10.0, [name])
+    assert placed.at != free.at
+    assert not label_box(placed, 10.0).meets(name)
+
+
 def test_a_text_is_hardly_wider_in_the_bundled_font_than_reckoned():
     texts = ("House", "Garden shed", "West neighbour", "137' 10\"", "WARNING 17' 7\"", "52 dB(A)",
              "A 48' 6\"", "Room air conditioner", "Generador", "1:100")  # fmt: skip

@@ -14,7 +14,8 @@ from siteplan.desk.backdrop import image_of, transform_of
 from siteplan.desk.canvas.frame import Frame
 from siteplan.desk.canvas.painting import PX_PER_MM, Sheet, paint
 from siteplan.desk.palette import Palette
-from siteplan.drawing.layout import arrange
+from siteplan.drawing.crossing import Box
+from siteplan.drawing.layout import arrange, label_box
 from siteplan.drawing.marks import Dimension, Fill, Label, Marks, Stroke, Symbol
 from siteplan.drawing.style import Theme
 from siteplan.plan.document import Backdrop
@@ -52,8 +53,8 @@ class _Layer(QGraphicsItem):
         (left, low), (right, high) = self.frame.low, self.frame.high
         return QRectF(left, low, right - left, high - low)
 
-    def _arranged(self, marks: Marks) -> Marks:
-        return arrange(marks, self.frame.px_per_m / PX_PER_MM)
+    def _arranged(self, marks: Marks, beneath: Iterable[Box] = ()) -> Marks:
+        return arrange(marks, self.frame.px_per_m / PX_PER_MM, beneath)
 
 
 class Ground(_Layer):
@@ -63,6 +64,8 @@ class Ground(_Layer):
         super().__init__()
         self._marks: Marks = ()
         self._picture: QPixmap | None = None
+        # What the names cover, once they are painted: figures above keep clear of them.
+        self.names: tuple[Box, ...] = ()
         self._under: tuple[QImage, QTransform, float] | None = None
         self.setZValue(0)
 
@@ -128,7 +131,9 @@ class Ground(_Layer):
             painter = QPainter(picture)
             _paint_grid(painter, self.frame, self.palette)
             self._paint_under(painter)
-            paint(painter, self._arranged(self._marks), self.sheet())
+            marks = self._arranged(self._marks)
+            self.names = _boxes_of(marks, self.frame)
+            paint(painter, marks, self.sheet())
             painter.end()
         return picture
 
@@ -142,6 +147,11 @@ class Ground(_Layer):
         painter.setTransform(place * self.frame.transform)
         painter.drawImage(0, 0, image)
         painter.restore()
+
+
+def _boxes_of(marks: Marks, frame: Frame) -> tuple[Box, ...]:
+    mm_per_m = frame.px_per_m / PX_PER_MM
+    return tuple(label_box(one, mm_per_m) for one in marks if isinstance(one, Label))
 
 
 def _paint_grid(painter: QPainter, frame: Frame, palette: Palette) -> None:
@@ -161,10 +171,11 @@ def _paint_grid(painter: QPainter, frame: Frame, palette: Palette) -> None:
 
 
 class Moving(_Layer):
-    """The machine, its cords and the live distance lines."""
+    """The machine, its cords and the live distance lines, over the ground."""
 
-    def __init__(self) -> None:
+    def __init__(self, ground: Ground) -> None:
         super().__init__()
+        self._ground = ground
         self._marks: Marks = ()
         self._ready: Marks | None = None
         self.setZValue(1)
@@ -201,7 +212,7 @@ class Moving(_Layer):
     ) -> None:
         """Paint the marks."""
         if self._ready is None:
-            self._ready = self._arranged(self._marks)
+            self._ready = self._arranged(self._marks, self._ground.names)
         painter.save()
         painter.resetTransform()
         paint(painter, self._ready, self.sheet())

@@ -92,7 +92,8 @@ class Canvas(QWidget):
         self._view.setViewportUpdateMode(QGraphicsView.ViewportUpdateMode.MinimalViewportUpdate)
         self._view.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self._view.setFrameStyle(0)
-        self.ground, self.under, self.moving, self.hand = Ground(), Under(), Moving(), Hand()
+        self.ground, self.under, self.hand = Ground(), Under(), Hand()
+        self.moving = Moving(self.ground)
         for layer in (self.ground, self.under, self.moving, self.hand):
             self._box.addItem(layer, ignoreBounds=True)
         layout = QVBoxLayout(self)
