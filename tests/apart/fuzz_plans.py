@@ -28,9 +28,11 @@ from siteplan.plan.document import Plan  # noqa: E402
 from siteplan.rules import review  # noqa: E402
 from siteplan.rules.cards import cards  # noqa: E402
 from siteplan.rules.findings import as_tree  # noqa: E402
+from siteplan.rules.missing import grouped  # noqa: E402
 from siteplan.rules.night import night_plan  # noqa: E402
 from siteplan.rules.sound import levels  # noqa: E402
 from siteplan.scene import resolve  # noqa: E402
+from siteplan.suggest.answers import answers  # noqa: E402
 from siteplan.words import Manner  # noqa: E402
 from tests.helpers.mutations import changed_bytes, changed_tree  # noqa: E402
 from tests.helpers.zoo import zoo  # noqa: E402
@@ -73,6 +75,10 @@ def judge(raw: bytes) -> str:
         for manner in MANNERS:
             json.dumps(as_tree(outcome, manner), allow_nan=False)
     night(plan)
+    for one in answers(resolve(plan), found):
+        assert all(line.say(manner) for line in one.lines for manner in MANNERS)
+    for line in grouped(found.unjudged):
+        assert all(line.text.say(manner) for manner in MANNERS)
     return f"reviewed, worst {found.worst}"
 
 

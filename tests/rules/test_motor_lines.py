@@ -94,6 +94,14 @@ def test_an_unknown_derating_names_the_datum(outage, missing):
     assert "not known" not in told
 
 
+def test_a_generator_without_starting_watts_is_not_judged():
+    (line,) = said(pump(2000.0), machine=generator(starting_w=None))
+    assert "is not judged, because this is missing: the starting watts on the generator" in line
+    (line,) = said(load("pump", 500.0, starting_w=900.0, volts=240, via="cord"),
+                   cord=household_cord(), machine=generator(starting_w=None))  # fmt: skip
+    assert line == "pump does not start: it needs 240 V, and its cord brings 120 V."
+
+
 def test_what_fails_at_best_fails_whatever_is_missing():
     (line,) = said(pump(7000.0), outage=Outage())
     assert "pump does not start: even alone it takes 7000 W" in line

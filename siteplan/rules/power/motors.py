@@ -1,5 +1,6 @@
 """Whether the generator can start each motor, one plain sentence for each."""
 
+import math
 from collections.abc import Iterator, Sequence
 
 from siteplan.plan.labels import label
@@ -68,7 +69,9 @@ def _line(scene: Scene, load: Load, feed: Feed | None) -> Text:
     spans = [spell for spell in spells(scene.plan.loads) if load in spell]
     need = highest(_need_w(spell, load) for spell in spans)
     values["alone"], values["need"] = _up(alone.least), _up(need.least)
-    values["gives"] = Quantity(gives.most, "power", "down")
+    if math.isfinite(gives.most):
+        # Where it is not known, no sentence names it.
+        values["gives"] = Quantity(gives.most, "power", "down")
     kind = None if feed is None else kind_of(feed)
     machine = scene.plan.machine
     if machine is not None and machine.voltage == "120" and load.volts > LINE_TO_NEUTRAL_V:
