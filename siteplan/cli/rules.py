@@ -47,5 +47,5 @@ def _print_rule(one: "Rule", manner: Manner) -> None:
         print(f"  {title}: {manner.show(figure_value(name, value))}")
     for source in one.sources:
         cited = work(source)
-        note = f" {cited.note}" if cited.note else ""
+        note = f" {cited.remark(manner.language)}" if cited.note else ""
         print(terminal.wrap(f"{cited.line(manner.language)}.{note}", "    ", "  - "))

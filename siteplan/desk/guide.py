@@ -167,6 +167,6 @@ def rule_lines(rule: Rule) -> Iterator[str]:
         cited = work(source)
         yield f"  – {cited.line(spoken.language)}"
         if cited.note:
-            yield f"    {cited.note}"
+            yield f"    {cited.remark(spoken.language)}"
     yield ""
     yield tr("Id on the command line: {id}", id=rule.id)

@@ -20,6 +20,9 @@ KNOWN_TEXT: Mapping[Known, str] = {
     "proposal": "a figure of this program's own, for lack of a published one",
 }
 
+UNPUBLISHED: frozenset[Known] = frozenset({"common-practice", "derived", "proposal"})
+"""Figures without a publication to name."""
+
 
 @dataclass(frozen=True, slots=True)
 class Source:
@@ -45,9 +48,21 @@ class Source:
     note: str = ""
 
     def line(self, language: Language = "en") -> str:
-        """Return the work in one line, with how it is known."""
-        parts = [part for part in (self.title, self.clause, self.edition) if part]
+        """Return the work in one line, with how it is known.
+
+        A published work keeps the name that it can be found by; what has no publication is
+        named by this program, and so in the reader's language.
+        """
+        parts = [self._named(part, language) for part in (self.title, self.clause) if part]
+        parts += [self.edition] if self.edition else []
         return f"{', '.join(parts)} ({translate(KNOWN_TEXT[self.known], language)})"
+
+    def remark(self, language: Language = "en") -> str:
+        """Return the note, in the reader's language where no work's own words are in it."""
+        return self._named(self.note, language)
+
+    def _named(self, words: str, language: Language) -> str:
+        return translate(words, language) if self.known in UNPUBLISHED else words
 
 
 class UnknownSourceError(OwnFilesError):

@@ -8,6 +8,8 @@ from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
+from siteplan.sources import UNPUBLISHED
+
 ROOT = Path(__file__).resolve().parents[2]
 # Functions and classes whose first argument is a sentence for people.
 SPEAKERS = frozenset({"Text", "say", "tr", "translate", "Said"})
@@ -23,6 +25,7 @@ BOOKS = {
     "cards.toml": ("card", ("title", "steps", "notes")),
     "starts.toml": ("start", ("title",)),
     "starts.toml#": ("machine", ("title",)),
+    "sources/*.toml": ("source", ("title", "clause", "note")),
 }
 
 # A line with a named place is a sentence, wherever it stands; of more lines it is a style sheet.
@@ -43,6 +46,9 @@ def in_books() -> Iterator[str]:
     for pattern, (table, fields) in BOOKS.items():
         for path in (ROOT / "resources").glob(pattern.rstrip("#")):
             for row in tomllib.loads(path.read_text(encoding="utf-8"))[table]:
+                # A published work keeps the name that it can be found by.
+                if table == "source" and row["known"] not in UNPUBLISHED:
+                    continue
                 for name in fields:
                     yield from filter(None, _strings(row.get(name, "")))
 

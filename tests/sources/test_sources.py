@@ -9,7 +9,7 @@ import pytest
 from siteplan import sources
 from siteplan.assets import resource
 from siteplan.rules.book import book
-from siteplan.sources import KNOWN_TEXT, Known, UnknownSourceError, work, works
+from siteplan.sources import KNOWN_TEXT, Known, Source, UnknownSourceError, work, works
 
 
 def _rows():
@@ -115,3 +115,13 @@ def test_a_row_that_is_not_whole_is_an_error(listing, row):
 @pytest.mark.parametrize("one", [pytest.param(one, id=one.id) for one in works().values()])
 def test_a_work_asked_for_alone_is_the_one_on_the_list(one):
     assert work(one.id) == one
+
+
+def test_what_has_no_publication_is_named_in_the_readers_language_and_a_work_by_its_own_name():
+    own = Source("a", "Guard band of 3 dB", "proposal", clause="x", note="No source was found.")
+    assert own.line("es").startswith("Margen de reserva de 3 dB, x (cifra propia")
+    assert own.remark("es") == "No se encontró fuente."
+    assert own.line().startswith("Guard band of 3 dB, x (a figure of this program's own")
+    cited = Source("a", "Guard band of 3 dB", "read", note="No source was found.")
+    assert cited.line("es").startswith("Guard band of 3 dB (leído en el documento")
+    assert cited.remark("es") == "No source was found."

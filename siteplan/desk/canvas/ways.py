@@ -293,7 +293,9 @@ def _paint_tapes(painter: QPainter, found: SetOut | None, frame: Frame, palette:
         painter.drawLine(corner, place)
         away = tr("{letter} {length}", letter=tape.letter,
                   length=Quantity(tape.length_m, "length", "near"))  # fmt: skip
-        _paint_plate(painter, corner * 0.62 + place * 0.38, away, palette)
+        # The plate of the check lies nearer to the place, clear of those of the two others.
+        share = 0.34 if tape.check else 0.62
+        _paint_plate(painter, corner * share + place * (1.0 - share), away, palette)
 
 
 def _paint_plate(painter: QPainter, middle: QPointF, words: str, palette: Palette) -> None:

@@ -27,6 +27,7 @@ class Graph(pg.PlotWidget):  # type: ignore[misc]  # the library carries no type
         super().__init__(enableMenu=False)
         self._log_x, self._log_y = log_x, log_y
         self.palette_in_use = palette
+        self._levels = 0
         self.plotItem: Any = self.getPlotItem()
         self.plotItem.hideButtons()
         self.plotItem.setMouseEnabled(x=False, y=False)
@@ -37,6 +38,7 @@ class Graph(pg.PlotWidget):  # type: ignore[misc]  # the library carries no type
     def begin(self, palette: Palette, across: str, up: str) -> None:
         """Clear, and take colours and the names of both axes."""
         self.palette_in_use = palette
+        self._levels = 0
         self.plotItem.clear()
         self.setBackground(palette.panel)
         ink = QColor(palette.text)
@@ -70,17 +72,20 @@ class Graph(pg.PlotWidget):  # type: ignore[misc]  # the library carries no type
     def level(self, value: float, name: str) -> None:
         """Draw a level across the plot, with its name."""
         at = float(np.log10(value)) if self._log_y else value
-        self.plotItem.addItem(self._line(at, name, 0), ignoreBounds=True)
+        # Names of neighbouring levels stand apart, or large letters would cover one another.
+        place = 0.985 if self._levels % 2 == 0 else 0.6
+        self._levels += 1
+        self.plotItem.addItem(self._line(at, name, 0, place), ignoreBounds=True)
 
     def upright(self, value: float, name: str) -> None:
         """Draw a line up the plot, with its name."""
         at = float(np.log10(value)) if self._log_x else value
-        self.plotItem.addItem(self._line(at, name, 90), ignoreBounds=True)
+        self.plotItem.addItem(self._line(at, name, 90, 0.04), ignoreBounds=True)
 
-    def _line(self, at: float, name: str, angle: int) -> Any:  # noqa: ANN401
+    def _line(self, at: float, name: str, angle: int, place: float) -> Any:  # noqa: ANN401
         pen = pg.mkPen(QColor(self.palette_in_use.accent), width=1.4, style=Style.DotLine)
         options = {
-            "position": 0.04 if angle else 0.985,
+            "position": place,
             "color": self.palette_in_use.text,
             "fill": pg.mkBrush(self.palette_in_use.panel),
             "anchors": [(0, 1), (0, 1)] if angle else [(1, 1), (1, 1)],

@@ -173,6 +173,7 @@ class NightWindow(QDialog):
         head = self.table.horizontalHeader()
         head.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
         head.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
+        head.setMinimumSectionSize(13 * self.fontMetrics().averageCharWidth())
         self.table.setRowCount(len(places))
         for row, one in enumerate(places):
             for column, words in enumerate(_cells(one)):

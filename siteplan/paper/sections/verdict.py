@@ -7,7 +7,7 @@ from siteplan.paper.subject import Subject
 from siteplan.rules.book import book
 from siteplan.rules.findings import Finding, Met, Unjudged
 from siteplan.rules.missing import grouped, open_count
-from siteplan.sources import KNOWN_TEXT, Source, work
+from siteplan.sources import work
 
 
 def verdict(subject: Subject) -> Block:
@@ -147,14 +147,9 @@ def _sources(subject: Subject, found: Mapping[str, int]) -> Iterator[Block]:
     yield Heading(subject.say("Sources"))
     note = subject.say("How each work is known to this program stands in brackets.")
     yield Para(note, "lead")
-    rows = tuple((str(number), _line(subject, work(one))) for one, number in found.items())
+    language = subject.manner.language
+    rows = tuple((str(number), work(one).line(language)) for one, number in found.items())
     yield Table((subject.say("No."), subject.say("Work")), rows, (0.5, 9))
-
-
-def _line(subject: Subject, one: Source) -> str:
-    # A work keeps its own title in every language.
-    parts = ", ".join(part for part in (one.title, one.clause, one.edition) if part)
-    return f"{subject.show(parts)} ({subject.say(KNOWN_TEXT[one.known])})"
 
 
 def _numbers(judged: Iterable[Finding | Met]) -> dict[str, int]:
