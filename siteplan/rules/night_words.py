@@ -108,11 +108,16 @@ def fuel_lines(night: NightPlan, plan: Plan) -> Iterator[Text]:
         yield Text("One full tank lasts for the whole outage.")
     yield Text("Keep {store} in store beside a full tank.", values)
     yield from _store_lines(night, plan)
+    yield from medical_lines(night, plan)
+    if night.overloaded:
+        yield Text("The loads draw more than the generator's rating; switch some off.")
+
+
+def medical_lines(night: NightPlan, plan: Plan) -> Iterator[Text]:
+    """Yield what whoever lives by a machine needs while the generator rests."""
     medical = tuple(one.id for one in plan.loads if one.medical)
     if medical and night.stops:
         yield Text("{loads}: have a battery for every stop.", {"loads": names(plan, medical)})
-    if night.overloaded:
-        yield Text("The loads draw more than the generator's rating; switch some off.")
 
 
 def _store_lines(night: NightPlan, plan: Plan) -> Iterator[Text]:

@@ -10,7 +10,7 @@ from siteplan.rules.book import rule, titled
 from siteplan.rules.common import local_m
 from siteplan.rules.findings import Finding, Met, Review, Unjudged, severity
 from siteplan.rules.night import night_plan
-from siteplan.rules.night_words import refuel_line
+from siteplan.rules.night_words import medical_lines, refuel_line
 from siteplan.rules.power.buy import JOIN_TEXT, lines_of
 from siteplan.rules.power.report import PowerReport
 from siteplan.rules.sound_words import heard_line
@@ -90,7 +90,7 @@ def answers(scene: Scene, review: Review) -> tuple[Answer, ...]:
         Answer("join", (JOIN_TEXT,)),
         Answer("house", tuple(_house(scene, review, power))),
         Answer("motors", tuple(_motors(power))),
-        Answer("refuel", (refuel_line(night_plan(scene), scene.plan.outage.quiet_from),)),
+        Answer("refuel", tuple(_refuel(scene))),
         Answer("sound", (heard_line(scene),)),
     )
 
@@ -191,6 +191,12 @@ def _house(scene: Scene, review: Review, power: PowerReport) -> Iterator[Text]:
             if one.rule in _HOUSE_RULES and (ids & set(one.subjects) or not one.subjects)
         ]
         yield from (_lacking(one.missing) for one in gaps[:1])
+
+
+def _refuel(scene: Scene) -> Iterator[Text]:
+    night = night_plan(scene)
+    yield refuel_line(night, scene.plan.outage.quiet_from)
+    yield from medical_lines(night, scene.plan)
 
 
 def _motors(power: PowerReport) -> Iterator[Text]:

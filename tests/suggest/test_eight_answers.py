@@ -117,6 +117,14 @@ def test_an_inlet_without_transfer_equipment_is_told():
     assert "Not judged, because this is missing" in found
 
 
+def test_whoever_lives_by_a_machine_is_told_of_every_stop():
+    assert (
+        "Breathing aid: have a battery for every stop."
+        in (answered(sample("quiet-hours"))["refuel"])
+    )
+    assert "battery" not in answered(sample("good-placement"))["refuel"]
+
+
 def test_no_motor_and_no_load_are_told_apart():
     lamp = load("lamp", 100.0, via="inlet")
     assert "No appliance entered has a motor" in answered(powered(None, lamp))["motors"]
