@@ -23,7 +23,7 @@ from siteplan.plan.around import (
 from siteplan.plan.document import Plan
 from siteplan.plan.lot import Lot, Opening
 from siteplan.plan.rings import signed_area_m2, wall
-from siteplan.scene.cords import fixture_xy
+from siteplan.scene.around import fixture_xy
 from siteplan.units import format_length
 from siteplan.words import Manner, plain
 

@@ -20,7 +20,8 @@ from siteplan.plan.document import Plan
 from siteplan.plan.labels import label
 from siteplan.plan.machine import Cord, Machine, Placement
 from siteplan.rules.findings import Evidence, Finding, Review, Signal
-from siteplan.scene.cords import CordRun, fixture_xy
+from siteplan.scene.around import fixture_xy
+from siteplan.scene.cords import CordRun
 from siteplan.scene.resolve import Standing, stand
 from siteplan.words import Manner, Text
 

@@ -13,6 +13,7 @@ from siteplan.paper.subject import Subject
 from siteplan.plan.around import Barrier, Ground, ServiceDrop, Shelter, Tree
 from siteplan.plan.labels import Named
 from siteplan.plan.rings import signed_area_m2
+from siteplan.scene.around import fixture_xy
 from siteplan.words import plain
 
 Point = tuple[float, float]
@@ -76,7 +77,7 @@ def _around(subject: Subject, earth: Projection) -> Iterator[dict[str, Any]]:
         if isinstance(fixture, ServiceDrop):
             yield _line(earth, (fixture.at, fixture.to), about)
         else:
-            yield _point(earth, fixture.at, about)
+            yield _point(earth, fixture_xy(fixture, subject.plan), about)
 
 
 def _machine(subject: Subject, earth: Projection) -> Iterator[dict[str, Any]]:

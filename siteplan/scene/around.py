@@ -8,7 +8,7 @@ import numpy as np
 from shapely import LineString, Point, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from siteplan.geometry.arrays import FloatArray, IntArray, ShapeArray
+from siteplan.geometry.arrays import XY, FloatArray, IntArray, ShapeArray
 from siteplan.plan.around import (
     Barrier,
     Fixture,
@@ -17,9 +17,11 @@ from siteplan.plan.around import (
     ServiceDrop,
     Shelter,
     Surrounding,
+    Tree,
 )
 from siteplan.plan.document import Plan
 from siteplan.plan.lot import Building, Opening
+from siteplan.scene.walls import along_wall
 
 Thing = Building | Opening | Surrounding | Fixture
 
@@ -100,21 +102,29 @@ def resolve_around(plan: Plan) -> Around:
         of_kind.setdefault(thing.kind, []).append(index)
     return Around(
         things,
-        shapes([shape_of(one) for one in things]),
+        shapes([shape_of(one, plan) for one in things]),
         np.array([_beyond_m(one) for one in things], dtype=np.float64),
         {kind: np.array(places, dtype=np.int64) for kind, places in of_kind.items()},
     )
 
 
-def shape_of(thing: Surrounding | Fixture) -> BaseGeometry:
-    """Return where a surrounding or fixture is."""
+def fixture_xy(fixture: Fixture, plan: Plan) -> XY:
+    """Return where a fixture is: on its wall if it hangs on one, else where it was put [m]."""
+    building = None if fixture.on is None else plan.building(fixture.on.building)
+    if fixture.on is None or building is None:
+        return fixture.at
+    return along_wall(building, fixture.on.wall, fixture.on.offset_m)
+
+
+def shape_of(thing: Surrounding | Fixture, plan: Plan) -> BaseGeometry:
+    """Return where a surrounding or fixture of a plan is."""
     if isinstance(thing, Barrier):
         return LineString(thing.path)
     if isinstance(thing, Ground | Shelter):
         return Polygon(thing.outline)
     if isinstance(thing, ServiceDrop):
         return LineString([thing.at, thing.to])
-    return Point(thing.at)
+    return Point(thing.at if isinstance(thing, Tree) else fixture_xy(thing, plan))
 
 
 def _beyond_m(thing: Surrounding | Fixture) -> float:

@@ -16,7 +16,7 @@ from siteplan.plan.around import Barrier, Fixture, Ground
 from siteplan.plan.document import Plan
 from siteplan.plan.lot import Opening
 from siteplan.plan.machine import Cord
-from siteplan.scene.around import shapes
+from siteplan.scene.around import fixture_xy, shapes
 from siteplan.scene.setting import Setting, opening_ends
 from siteplan.scene.walls import outward_normal
 
@@ -91,20 +91,6 @@ class CordRun(NamedTuple):
     def laid_m(self) -> float:
         """Length that lies between both plugs, without slack [m]."""
         return self.plan_m + self.rise_m
-
-
-def fixture_xy(fixture: Fixture, plan: Plan) -> XY:
-    """Return where a fixture is: on its wall if it hangs on one, else where it was put [m]."""
-    if fixture.on is None:
-        return fixture.at
-    building = plan.building(fixture.on.building)
-    if building is None:
-        return fixture.at
-    ring = building.outline
-    a = np.asarray(ring[fixture.on.wall])
-    b = np.asarray(ring[(fixture.on.wall + 1) % len(ring)])
-    spot = a + (b - a) / np.hypot(*(b - a)) * fixture.on.offset_m
-    return (float(spot[0]), float(spot[1]))
 
 
 @dataclass(frozen=True)

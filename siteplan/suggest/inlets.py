@@ -14,6 +14,7 @@ from siteplan.rules.book import rule
 from siteplan.rules.common import accuracy_m
 from siteplan.rules.gas import limits_m
 from siteplan.scene import Scene
+from siteplan.scene.around import fixture_xy
 from siteplan.scene.cords import UNKNOWN_INLET_HEIGHT_M
 from siteplan.scene.walls import outward_normal
 
@@ -90,7 +91,7 @@ def _on_wall(scene: Scene, building: Building, wall: int) -> Iterator[InletPlace
 
 def _panel_xy(scene: Scene) -> FloatArray | None:
     panels = [one for one in scene.plan.fixtures if isinstance(one, Panel)]
-    return np.asarray(panels[0].at, dtype=np.float64) if panels else None
+    return np.asarray(fixture_xy(panels[0], scene.plan)) if panels else None
 
 
 def _free(scene: Scene, places: list[InletPlace]) -> BoolArray:

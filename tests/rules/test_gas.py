@@ -5,7 +5,7 @@ import pytest
 from siteplan.plan.around import GasCylinder, GasPoint, ServiceDrop
 from siteplan.plan.lot import Accuracy, Override
 from siteplan.rules import review
-from tests.helpers.builders import FT, building, fixture, make_plan, opening, standing
+from tests.helpers.builders import FT, building, fixture, make_plan, on_wall, opening, standing
 from tests.helpers.judging import findings, met, outcomes, sentences, unjudged, verdict
 
 HAIR = 0.001
@@ -212,3 +212,12 @@ def test_a_building_out_of_a_fixtures_reach_may_have_undrawn_openings(off_m, exp
     far = opening("far", kind="air-intake", wall=2, offset_m=1.0)
     gas = fixture(GasPoint, 5.0, -off_m, kind="gas-meter")
     assert verdict(make_plan(unsure, far, gas), "gas-regulator-intake") == expected
+
+
+def test_a_fixture_on_a_wall_is_judged_where_it_hangs_not_where_it_was_put_first():
+    # On the south wall, 5.5 m from its first corner; `at` is left from before it was hung.
+    meter = fixture(GasPoint, 500.0, 500.0, kind="gas-meter", on=on_wall(0, 5.5))
+    plan = make_plan(building(), meter, standing(5.5, -0.4 - 2 * FT))
+    (found,) = findings(plan, "gas-regulator")
+    assert found.signal == "DANGER"
+    assert found.measured.value == pytest.approx(2 * FT)

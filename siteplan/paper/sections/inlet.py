@@ -14,7 +14,7 @@ from siteplan.paper.subject import Subject
 from siteplan.plan.around import GasPoint, Panel, PowerInlet, ThroughWallOutlet
 from siteplan.plan.labels import label
 from siteplan.plan.rings import wall, wall_length_m
-from siteplan.scene.cords import fixture_xy
+from siteplan.scene.around import fixture_xy
 from siteplan.scene.walls import outward_normal
 from siteplan.words import Quantity, Text, length
 

@@ -9,7 +9,7 @@ from siteplan.rules.findings import Evidence, Finding, Met, Outcome, Unjudged
 from siteplan.rules.power.crossings import TROUBLE_TEXTS
 from siteplan.rules.power.says import NO_CORD, mark, of_cord, way
 from siteplan.scene import Scene
-from siteplan.scene.cords import fixture_xy
+from siteplan.scene.around import fixture_xy
 from siteplan.scene.feeds import Feed
 from siteplan.words import Text
 

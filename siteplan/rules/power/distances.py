@@ -14,7 +14,8 @@ from siteplan.plan.needs import Transfer
 from siteplan.power.ways import Lengths
 from siteplan.rules.power.cord import needed_m
 from siteplan.scene import Scene, Standing
-from siteplan.scene.cords import UNKNOWN_INLET_HEIGHT_M, CordRun, fixture_xy, lay
+from siteplan.scene.around import fixture_xy
+from siteplan.scene.cords import UNKNOWN_INLET_HEIGHT_M, CordRun, lay
 from siteplan.scene.feeds import Feed
 from siteplan.words import Text, length
 

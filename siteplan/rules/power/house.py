@@ -24,7 +24,7 @@ from siteplan.rules.power.says import (
 )
 from siteplan.rules.power.sockets import configuration
 from siteplan.scene import Scene
-from siteplan.scene.cords import fixture_xy
+from siteplan.scene.around import fixture_xy
 from siteplan.words import Quantity, Text, Value
 
 _NO_INLET = Text("no power inlet is drawn")
