@@ -28,6 +28,7 @@ NONE_RULES: dict[str, tuple[str, ...]] = {
     "inlet": (
         "transfer-equipment",
         "neutral-bond",
+        "shared-neutral",
         "inlet-disconnect",
         "inlet-enclosure",
         "inlet-sign",
