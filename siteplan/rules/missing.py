@@ -61,6 +61,7 @@ _FIRST: Mapping[str, int] = {
     "backfeed": 4,
     "transfer-equipment": 4,
     "neutral-bond": 4,
+    "shared-neutral": 4,
 }
 _CARBON_MONOXIDE, _REST, _POWER_LAST, _AROUND_LAST = 3, 5, 6, 7
 Kind = Literal["around", "power", "noise", "alike", "one"]

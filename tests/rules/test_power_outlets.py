@@ -4,7 +4,7 @@ import pytest
 
 from siteplan.plan.around import ThroughWallOutlet
 from siteplan.plan.machine import Receptacle
-from tests.helpers.builders import cord, fixture, on_wall, standing
+from tests.helpers.builders import cord, fixture, make_plan, on_wall, standing
 from tests.helpers.judging import findings, met, outcomes, unjudged, verdict
 from tests.helpers.powering import (
     DUPLEX,
@@ -111,7 +111,9 @@ def test_one_leg_into_a_panel_of_two(pins, volts, outlet, expected):
 
 def test_without_a_cord_to_an_inlet_no_neutral_is_judged():
     (gap,) = unjudged(powered(household_cord()), "shared-neutral")
-    assert gap.not_drawn
+    assert not gap.not_drawn
+    (none,) = unjudged(make_plan(standing()), "shared-neutral")
+    assert none.not_drawn
 
 
 def test_voltage_path_by_an_inlet_with_one_leg():

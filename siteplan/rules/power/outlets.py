@@ -126,8 +126,11 @@ def shared_neutral(scene: Scene, _standing: Standing) -> Iterator[Outcome]:
     machine = scene.plan.machine
     single = machine is not None and machine.voltage == "120"
     fed = [(feed, feed.inlet) for feed in scene.feeds if feed.inlet is not None]
+    if not fed and not any(isinstance(one, PowerInlet) for one in scene.plan.fixtures):
+        yield Unjudged(book.id, (), Text("no power inlet is drawn"), not_drawn=True)
+        return
     if not fed:
-        yield Unjudged(book.id, (), Text("no cord is entered to a power inlet"), not_drawn=True)
+        yield Unjudged(book.id, (), Text("no cord is entered to a power inlet"))
         return
     yield from gathered(_neutrals(book, feed, inlet, single=single) for feed, inlet in fed)
 
