@@ -1,6 +1,9 @@
+import gc
 import sys
 
 import pytest
+from PySide6.QtCore import QEvent
+from PySide6.QtWidgets import QApplication
 
 from siteplan.desk.steps import paper
 from siteplan.plan.store import dump, parse
@@ -16,6 +19,9 @@ def _nothing_opens(monkeypatch):
 def test_a_random_walk_leaves_a_plan_that_saves_and_undo_brings_back_the_first(demo_window, seed):
     window = demo_window
     first = window.session.plan
+    # What earlier tests left behind holds references, too, and may go at any moment.
+    QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete.value)
+    gc.collect()
     before = sys.getrefcount(None)
     walk = Walk(window, seed)
     walk.go(120)
