@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 NIGHT_FORMAT = 1
 _VERDICT_WORDS = {"within": "within", "close": "close", "above": "above"}
 _NOT_JUDGED = Text("not judged")
-_QUESTIONS = (Text("Will the neighbors hear it?"), Text("When may it be refueled?"))
+_QUESTIONS = (Text("Will the neighbours hear it?"), Text("When may it be refuelled?"))
 
 
 def add_parser(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:

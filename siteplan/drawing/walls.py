@@ -105,7 +105,7 @@ def building_name(building: Building) -> Text:
     if building.name.strip():
         return Text("{name}", {"name": building.name})
     kind = Text(KIND_TEXT[building.kind])
-    return Text("Neighbor: {name}", {"name": kind}) if building.owner == "neighbour" else kind
+    return Text("Neighbour: {name}", {"name": kind}) if building.owner == "neighbour" else kind
 
 
 KIND_TEXT: Mapping[str, str] = {

@@ -1,4 +1,4 @@
-"""For the household: two pages in large type to hang by the door, and one of answers."""
+"""For the household: two pages in large type, fit to hang by the door."""
 
 from siteplan.drawing import Marks, zone_marks
 from siteplan.paper.blocks import Block, Columns
@@ -21,19 +21,24 @@ _FRONT_WAYS = (
     (10.0, 116.0), (11.0, 104.0), (10.5, 104.0), (10.0, 104.0), (10.5, 84.0), (10.0, 84.0),
     (9.5, 84.0), (9.0, 84.0), (8.5, 84.0),
 )  # fmt: skip
-_BACK_PT = (12.5, 11.5, 10.7, 10.0, 9.5, 9.0, 8.5, 8.0)
+# Type [pt] and how much of what was not judged is told in words.
+_BACK_WAYS = (
+    (12.5, 3), (11.5, 3), (10.7, 3), (10.0, 3), (9.5, 3), (9.0, 3), (9.0, 1), (8.5, 3), (8.5, 1),
+    (8.0, 1), (8.0, 0),
+)  # fmt: skip
 _MOST_FINDINGS = 3
 
 
 def household(subject: Subject, paper_mm: tuple[float, float]) -> Made:
-    """Return where it stands and how to find it; how to run it; and the questions answered."""
+    """Return both pages: where it stands and how to find it; and how to run it."""
     wide = paper_mm[0] - 2 * MARGIN_MM
     pictures: dict[str, str] = {}
     front = _front(subject, wide, pictures)
-    back = _back(subject, wide, pictures)
-    told = tuple(answers.answered(subject))
-    rest = (tuple(Way(size, page) for size in _BACK_PT) for page in (back, told))
-    return Made((front, *rest), pictures)
+    above, governs = _back(subject, wide, pictures)
+    back = tuple(
+        Way(size, (*above, *answers.missing(subject, most), governs)) for size, most in _BACK_WAYS
+    )
+    return Made((front, back), pictures)
 
 
 def _front(subject: Subject, wide_mm: float, pictures: dict[str, str]) -> tuple[Way, ...]:
@@ -65,7 +70,10 @@ def _zone(subject: Subject) -> Marks:
     return zone_marks(zone.allowed, "standing-zone")
 
 
-def _back(subject: Subject, wide_mm: float, pictures: dict[str, str]) -> tuple[Block, ...]:
+def _back(
+    subject: Subject, wide_mm: float, pictures: dict[str, str]
+) -> tuple[tuple[Block, ...], Block]:
+    """Return the cards, and what stands above them all."""
     played = night_plan(subject.scene)
     bar_mm = wide_mm - CARD_INSET_MM
     if not played.missing:
@@ -73,10 +81,10 @@ def _back(subject: Subject, wide_mm: float, pictures: dict[str, str]) -> tuple[B
     columns = tuple(
         tuple(cards.card(subject, one) for one in side) for side in (cards.LEFT, cards.RIGHT)
     )
-    return (
+    shown = (
         cards.card(subject, cards.CARBON_MONOXIDE),
         nights.night(subject, played, bar_mm),
         Columns(columns),
         cards.card(subject, cards.BELOW),
-        cards.governs(subject),
     )
+    return shown, cards.governs(subject)

@@ -6,7 +6,7 @@ from dataclasses import replace
 from siteplan.drawing.sound import contour_marks, level_marks
 from siteplan.paper.blocks import Block
 from siteplan.paper.made import Made, Way, drawn
-from siteplan.paper.sections import carbon_monoxide, place, places, sign, sound, verdict
+from siteplan.paper.sections import answers, carbon_monoxide, place, places, sign, sound, verdict
 from siteplan.paper.sheet import Wish
 from siteplan.paper.subject import Subject
 from siteplan.rules.carbon_monoxide import estimate
@@ -30,6 +30,7 @@ def records(subject: Subject, paper_mm: tuple[float, float]) -> Made:
         *place.overrides(subject),
         *places.places(subject),
         replace(lot, floats=True),
+        *answers.answered(subject),
         *verdict.findings(subject),
         *verdict.met(subject),
         *verdict.unjudged(subject),

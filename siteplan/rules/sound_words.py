@@ -26,8 +26,8 @@ _NO_LIMIT = Text(
 _NOT_JUDGED = Text("Not judged, because this is missing: {missing}.")
 _FIRST = Text("The distances for carbon monoxide go first: never move it nearer for quiet.")
 _WHERE_TEXTS = {
-    "window": Text("at the loudest window of a neighbor ({place})"),
-    "wall": Text("at the loudest wall of a neighbor ({place})"),
+    "window": Text("at the loudest window of a neighbour ({place})"),
+    "wall": Text("at the loudest wall of a neighbour ({place})"),
     "side": Text("at the loudest place of the boundary ({place})"),
     "ring": Text("at the distance of the limit ({place})"),
 }
@@ -45,7 +45,7 @@ def heard_line(scene: Scene) -> Text:
         return _lacking(Text("the generator's sound rating"))
     places = [one for where in _WHERES if (one := loudest(scene, where)) is not None]
     if not places:
-        return _lacking(Text("the lot's boundary and the neighbors' houses"))
+        return _lacking(Text("the lot's boundary and the neighbours' houses"))
     held = limits(plan)
     judged = [(one, _periods(one, held)) for one in places]
     return _told(*max(judged, key=_rank))

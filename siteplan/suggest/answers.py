@@ -26,8 +26,8 @@ QUESTION_TEXTS: Mapping[Question, str] = {
     "join": "May two cords be joined?",
     "house": "How does the power get into the house?",
     "motors": "Can it start the motors?",
-    "refuel": "When may it be refueled?",
-    "sound": "Will the neighbors hear it?",
+    "refuel": "When may it be refuelled?",
+    "sound": "Will the neighbours hear it?",
 }
 _NOT_JUDGED = Text("Not judged, because this is missing: {missing}.")
 _NO_PLACE = Text("where the generator stands")

@@ -202,7 +202,7 @@ def test_a_hostile_name_of_a_broken_file_does_nothing_to_the_terminal(run, tmp_p
 def test_the_answers_are_printed_and_put_into_json_only_when_asked(run):
     assert "Which cord?" not in run("review", GOOD).out
     asked = run("review", GOOD, "--answers")
-    for question in ("Where may it stand?", "Which cord?", "When may it be refueled?"):
+    for question in ("Where may it stand?", "Which cord?", "When may it be refuelled?"):
         assert question in asked.out
     assert "answers" not in json.loads(run("review", GOOD, "--json").out)
     told = json.loads(run("review", GOOD, "--answers", "--json").out)

@@ -102,7 +102,7 @@ def test_the_check_step_answers_the_eight_questions(open_step):
     panel = open_step("good-placement", "check")
     titles = [one.split("\n")[0] for one in panel.answers.texts]
     assert titles[0] == "Where may it stand?"
-    assert titles[-1] == "Will the neighbors hear it?"
+    assert titles[-1] == "Will the neighbours hear it?"
     assert len(titles) == 8
     assert "one whole cord of 100', 10 AWG" in " ".join(panel.answers.texts)
 

@@ -93,8 +93,8 @@ def test_no_page_ever_calls_a_place_safe(kind, name):
 
 @pytest.mark.parametrize("name", SAMPLES)
 @pytest.mark.parametrize("system", ["feet", "metres"])
-def test_the_household_gets_two_pages_and_one_of_answers(name, system):
-    assert len(page_texts(sample_paper(name, "household", system=system))) == 3
+def test_the_household_gets_two_pages(name, system):
+    assert len(page_texts(sample_paper(name, "household", system=system))) == 2
 
 
 def test_a_danger_gets_no_tapes_to_find_it_by():
@@ -183,7 +183,7 @@ def test_page_size_goes_with_the_units():
         assert (float(box.width), float(box.height)) == pytest.approx(size, abs=0.5)
 
 
-def test_many_findings_do_not_push_the_household_to_a_fourth_page():
+def test_many_findings_do_not_push_the_household_to_a_third_page():
     houses = tuple(
         Building(
             id=f"h{index}",
@@ -197,7 +197,7 @@ def test_many_findings_do_not_push_the_household_to_a_fourth_page():
     plan = full_plan(
         buildings=houses, openings=(), fixtures=(), loads=(), placements=(), chosen=None
     )
-    assert len(read(plan, "household")) == 3
+    assert len(read(plan, "household")) == 2
 
 
 def test_the_installer_finds_inlet_feeder_loads_and_parts():

@@ -91,7 +91,7 @@ def test_the_legend_explains_what_is_drawn_and_nothing_else():
     assert "House wall, can burn" in said
     assert "Power inlet" in said
     assert "Pool" not in said
-    assert "Neighbor's building" not in said
+    assert "Neighbour's building" not in said
 
 
 def test_a_short_legend_leaves_the_ground_out():

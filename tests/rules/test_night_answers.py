@@ -1,4 +1,4 @@
-"""Will the neighbors hear it, and when may it be refueled: one sentence each.
+"""Will the neighbours hear it, and when may it be refuelled: one sentence each.
 
 Levels by hand: Lp = LwA - 20 lg d - 11 + 3 (ISO 9613-2 with G = 0, read second-hand). Fuel: a
 3 kW inverter set burns 0.88495 L/h at 600 W, so 9 L last 10.17 h.
@@ -34,7 +34,7 @@ def sounding(*parts, rating=QUIET, half_m=10.0, **limits):
     )
 
 
-def neighbor():
+def neighbour():
     house = building(box(-6.0, 14.0, 6.0, 22.0), "next-door", owner="neighbour", storeys=2)
     window = opening(
         "theirs", building="next-door", wall=0, offset_m=5.5, sill_m=3.5, head_m=4.5, name="Theirs"
@@ -67,12 +67,12 @@ def test_the_carbon_monoxide_goes_first_in_every_answer():
         assert heard(plan).endswith("never move it nearer for quiet.")
 
 
-def test_the_window_of_a_neighbor_is_told_before_the_boundary():
-    plan = sounding(*neighbor(), night_limit_dba=90.0)
-    assert "at the loudest window of a neighbor (Theirs" in heard(plan)
+def test_the_window_of_a_neighbour_is_told_before_the_boundary():
+    plan = sounding(*neighbour(), night_limit_dba=90.0)
+    assert "at the loudest window of a neighbour (Theirs" in heard(plan)
     assert f"about {AT_WINDOW} dB(A)" in heard(plan)
     # A boundary over its limit is told before a window that keeps its own.
-    loud = sounding(*neighbor(), night_limit_dba=61.0)
+    loud = sounding(*neighbour(), night_limit_dba=61.0)
     assert "at the loudest place of the boundary" in heard(loud)
 
 
@@ -82,7 +82,7 @@ def test_the_window_of_a_neighbor_is_told_before_the_boundary():
         (sounding(), "the local noise limit"),
         (sounding(rating=None, night_limit_dba=50.0), "the generator's sound rating"),
         (make_plan(), "where the generator stands"),
-        (make_plan(machine(sound=QUIET), standing()), "the lot's boundary and the neighbors"),
+        (make_plan(machine(sound=QUIET), standing()), "the lot's boundary and the neighbours"),
         (sounding(half_m=2.0, night_limit_dba=139.0), "within 3 m nothing is modelled"),
     ],
 )

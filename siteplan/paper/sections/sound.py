@@ -20,7 +20,7 @@ _VERDICT_WORDS = {
 
 def sound(subject: Subject, report: SoundReport) -> Iterator[Block]:
     """Yield the levels place by place with the limits that hold there."""
-    yield Heading(subject.say("Sound at the boundary and the neighbors' windows"))
+    yield Heading(subject.say("Sound at the boundary and the neighbours' windows"))
     yield Para(heard_line(subject.scene).say(subject.manner), "strong")
     if report.power_dba is None:
         yield Para(subject.say("No generator stands on the plan yet."))
@@ -37,7 +37,7 @@ def sound(subject: Subject, report: SoundReport) -> Iterator[Block]:
     )
     heard = (*report.sides, *report.windows, *(() if report.ring is None else (report.ring,)))
     if not heard:
-        yield Para(subject.say("Neither boundary nor neighbor is drawn: not judged."))
+        yield Para(subject.say("Neither boundary nor neighbour is drawn: not judged."))
         return
     head = tuple(subject.say(one) for one in _HEAD_WORDS)
     rows = tuple(_row(subject, one) for one in heard)
