@@ -97,7 +97,7 @@ def _run(given: Sequence[str]) -> int:
     try:
         return int(run(args))
     except SiteplanError as error:
-        said = complaint(error).say(Manner(getattr(args, "language", "en")))
+        said = complaint(error).say(Manner(getattr(args, "language", None) or "en"))
         return _complain(said, codes.of(error))
 
 

@@ -16,7 +16,8 @@ def add_parser(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") 
     parser = commands.add_parser("open", help="open the window on a plan")
     parser.add_argument("plan", metavar="PLAN", help="plan file")
     common.add_manner(parser)
-    parser.set_defaults(run=run)
+    # Unless told, the window speaks as it did last.
+    parser.set_defaults(run=run, language=None, units=None)
 
 
 def run(args: argparse.Namespace) -> int:
@@ -29,10 +30,10 @@ def run(args: argparse.Namespace) -> int:
 
 def demo() -> int:
     """Open the window on the demo lot; with no display, print its review and say why."""
-    return _window(sample(DEMO), "en", "feet")
+    return _window(sample(DEMO), None, None)
 
 
-def _window(path: Path, language: str, units: str) -> int:
+def _window(path: Path, language: str | None, units: str | None) -> int:
     from siteplan.desk.preflight import why_no_window
 
     why = why_no_window()
@@ -47,8 +48,8 @@ def _window(path: Path, language: str, units: str) -> int:
         answers=False,
         fail_on="DANGER",
         placement=None,
-        units=units,
-        language=language,
+        units=units or "feet",
+        language=language or "en",
     )
     print(f"siteplan: {why.say(common.manner(how))}", file=sys.stderr)
     from siteplan.cli import review

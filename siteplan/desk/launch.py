@@ -11,6 +11,7 @@ from PySide6.QtGui import QFont, QFontDatabase
 from PySide6.QtWidgets import QApplication
 
 from siteplan.assets import resource
+from siteplan.desk.remembered import remembered_manner
 from siteplan.desk.session import Session
 from siteplan.desk.window import Window
 from siteplan.units import System
@@ -39,19 +40,20 @@ def _own_font(system: QFont) -> QFont:
     return font
 
 
-def run(plan_path: Path | None, *, language: str = "en", units: str = "feet") -> int:
+def run(plan_path: Path | None, *, language: str | None = None, units: str | None = None) -> int:
     """Open the window and return the exit code when it is closed.
 
     Parameters
     ----------
     plan_path : Path or None
         The plan to open; None for an empty one.
-    language, units : str
-        How to speak: "en" or "es", "feet" or "metres".
+    language, units : str or None
+        How to speak: "en" or "es", "feet" or "metres"; None is as the window did last.
     """
     app = application()
     session = Session()
-    session.speak(cast("Language", language), cast("System", units))
+    last = remembered_manner()
+    session.speak(cast("Language", language or last.language), cast("System", units or last.system))
     window = Window(session)
     window.show()
     QTimer.singleShot(0, _loader(window, plan_path))

@@ -20,6 +20,7 @@ from siteplan.desk.naming import Names
 from siteplan.desk.palette import PALETTES, PaletteName, qt_palette
 from siteplan.desk.panes import Panes
 from siteplan.desk.qt_language import qt_speaks
+from siteplan.desk.remembered import remember_manner
 from siteplan.desk.session import Session
 from siteplan.desk.styling import saved_palette, sheet_of
 from siteplan.desk.text import length, tr
@@ -313,10 +314,12 @@ class Window(QMainWindow):
         """Change between feet and metres."""
         feet = self.session.manner.system == "feet"
         self.session.speak(system="metres" if feet else "feet")
+        remember_manner(self.session.manner)
 
     def switch_language(self) -> None:
         """Change between English and Spanish."""
         self.session.speak(language="es" if self.session.manner.language == "en" else "en")
+        remember_manner(self.session.manner)
 
     def use_palette(self, name: PaletteName) -> None:
         """Take other colours."""

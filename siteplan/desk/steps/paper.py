@@ -34,9 +34,13 @@ class PaperPanel(StepPanel):
         self._set(
             "household",
             tr("For the household"),
-            tr("For the refrigerator door, and the answers in words."),
+            tr("Two pages for the refrigerator door."),
         )
-        self._set("records", tr("For records"), tr("What was checked and measured, with sources."))
+        self._set(
+            "records",
+            tr("For records"),
+            tr("The answers in plain words, and what was checked and measured, with sources."),
+        )
         self._set("installer", tr("For the installer"), tr("Power path, inlet and loads."))
         self.heading(tr("The drawing and the figures"))
         self.buttons(
