@@ -17,6 +17,9 @@ from siteplan.plan.rings import signed_area_m2
 from siteplan.units import feet
 
 XY = tuple[float, float]
+
+# The window shows at once which way the exhaust blows, and turns it by hand.
+NEW_MACHINE = Machine(exhaust_side="back")
 Made = tuple[Plan, str]
 
 # Width, sill and head [m] of openings as they are commonly built (common practice).
@@ -277,7 +280,7 @@ def stand_machine(plan: Plan, at: XY) -> Made:
         If the place is off the drawing.
     """
     if plan.machine is None:
-        plan = edits.with_fields(plan, machine=Machine())
+        plan = edits.with_fields(plan, machine=NEW_MACHINE)
     placement = plan.placement
     if placement is not None:
         return edits.stand(plan, at), placement.id
@@ -293,7 +296,7 @@ def add_placement(plan: Plan, at: XY) -> Made:
         If the place is off the drawing.
     """
     if plan.machine is None:
-        plan = edits.with_fields(plan, machine=Machine())
+        plan = edits.with_fields(plan, machine=NEW_MACHINE)
     key = edits.fresh_id(plan, "place")
     cords = plan.placement.cords if plan.placement else ()
     plan = edits.put(plan, Placement(id=key, at=at, cords=cords))

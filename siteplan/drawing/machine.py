@@ -180,7 +180,8 @@ def _standing(standing: Standing, manner: Manner) -> Iterator[Mark]:
     frame = rings_of(standing.frame)
     yield Fill(frame, "machine")
     yield Stroke(_front(placement, machine), "machine-front")
-    yield from _exhaust(standing)
+    if standing.machine.exhaust_side is not None:
+        yield from _exhaust(standing)
     yield _machine_label(standing, manner)
 
 

@@ -84,9 +84,13 @@ def _machine(subject: Subject, earth: Projection) -> Iterator[dict[str, Any]]:
     standing = subject.scene.standing
     if standing is None:
         return
-    about = _named("machine", standing.placement, exhaust_deg=standing.exhaust_deg)
+    known = standing.machine.exhaust_side is not None
+    about = _named(
+        "machine", standing.placement, exhaust_deg=standing.exhaust_deg if known else None
+    )
     yield _area(earth, rings_of(standing.frame)[0], about)
-    yield _point(earth, standing.outlet_xy, {"role": "exhaust-outlet"})
+    if known:
+        yield _point(earth, standing.outlet_xy, {"role": "exhaust-outlet"})
 
 
 def _evidence(subject: Subject, earth: Projection) -> Iterator[dict[str, Any]]:

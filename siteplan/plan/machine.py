@@ -52,7 +52,7 @@ class Machine(Model):
     width_m: Size = 0.6
     length_m: Size = 0.7
     height_m: Height = 0.6
-    exhaust_side: Side = "back"
+    exhaust_side: Side | None = None
     exhaust_offset_m: Annotated[SignedOffset, Field(title="Exhaust from the middle")] = 0.0
     exhaust_height_m: Height | None = None
     fuel: Fuel = "gasoline"
@@ -70,6 +70,11 @@ class Machine(Model):
     co_label_g_per_h: Annotated[float, Field(gt=0, le=20_000)] | None = None
     co_shutoff: bool | None = None
     tank_l: Litres | None = None
+
+    @property
+    def drawn_side(self) -> Side:
+        """The side that the exhaust is reckoned on: the back where nobody has said which."""
+        return self.exhaust_side or "back"
 
 
 class Cover(Model):

@@ -119,7 +119,7 @@ def _machine(row: dict[str, Any]) -> MachineStart:
         Receptacle(id=f"outlet-{number}", configuration=configuration)
         for number, configuration in enumerate(row["receptacles"], start=1)
     )
-    return MachineStart(name, title, Machine(name=title, **row))
+    return MachineStart(name, title, Machine(name=title, exhaust_side="back", **row))
 
 
 def _box(x: float, y: float, width: float, depth: float) -> tuple[tuple[float, float], ...]:

@@ -148,13 +148,21 @@ def case_of(
         run_h=run_h(stated, book),
         run_stated=stated is not None,
         places=places,
-        path_m=np.maximum(path - accuracy_m(scene.plan), 0.0),
+        path_m=np.maximum(path - _doubt_m(scene, standing.machine), 0.0),
         states=states,
         exchanges=tuple(
             exchange_of(one, state, book) for one, state in zip(openings, states, strict=True)
         ),
         cavity_m2=_cavities_m2(scene, places),
     )
+
+
+def _doubt_m(scene: Scene, machine: Machine) -> float:
+    """Return how much nearer than drawn the outlet may be [m]: on any side while none is said."""
+    if machine.exhaust_side is not None:
+        return accuracy_m(scene.plan)
+    across = math.hypot(machine.width_m, machine.length_m) + 2.0 * abs(machine.exhaust_offset_m)
+    return accuracy_m(scene.plan) + across
 
 
 def within_reach(scene: Scene, book: Rule) -> IntArray:

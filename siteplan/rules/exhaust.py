@@ -43,6 +43,9 @@ def exhaust_direction(scene: Scene, standing: Standing) -> Iterator[Outcome]:
     if not scene.setting.walled_for_openings.any() and not scene.setting.counts.any():
         yield Unjudged(book.id, (), Text("no dwelling is drawn"))
         return
+    if standing.machine.exhaust_side is None:
+        yield Unjudged(book.id, (), Text("on which side of the generator its exhaust is"))
+        return
     aims = list(_aims(scene, standing, book.figure("far_m")))
     worst: dict[int, tuple[_Rank, Finding]] = {}
     for aim in aims:

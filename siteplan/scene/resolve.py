@@ -120,7 +120,7 @@ class Scene:
 def stand(machine: Machine, placement: Placement) -> Standing:
     """Return the machine's shapes at a placement."""
     frame = clearance.footprint(placement.at, machine.width_m, machine.length_m, placement.turn_deg)
-    side_turn = SIDE_TURN[machine.exhaust_side]
+    side_turn = SIDE_TURN[machine.drawn_side]
     exhaust_deg = (placement.turn_deg + side_turn) % 360.0
     depth = machine.length_m if side_turn % 180.0 == 0.0 else machine.width_m
     out = clearance.unit_vector(exhaust_deg)

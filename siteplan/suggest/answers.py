@@ -16,7 +16,7 @@ from siteplan.rules.power.report import PowerReport
 from siteplan.rules.sound_words import heard_line
 from siteplan.scene import Scene
 from siteplan.suggest.compass import compass_text
-from siteplan.words import Text, Value, length
+from siteplan.words import Text, length
 
 Question = Literal["where", "exhaust", "cord", "join", "house", "motors", "refuel", "sound"]
 QUESTION_TEXTS: Mapping[Question, str] = {
@@ -146,8 +146,12 @@ def _exhaust(scene: Scene, review: Review) -> Iterator[Text]:
     if scene.standing is None:
         yield _lacking(_NO_PLACE)
         return
-    values: dict[str, Value] = {"point": compass_text(scene.plan, scene.standing.exhaust_deg)}
-    yield Text("Away from every opening and building; on the plan it blows {point}.", values)
+    if scene.standing.machine.exhaust_side is None:
+        yield Text("Away from every opening and building.")
+    else:
+        point = compass_text(scene.plan, scene.standing.exhaust_deg)
+        text = "Away from every opening and building; on the plan it blows {point}."
+        yield Text(text, {"point": point})
     for one in _of("exhaust-direction", review):
         if isinstance(one, Unjudged):
             yield _lacking(one.missing)

@@ -101,7 +101,7 @@ class Search:
         """Return how the machine is turned when its exhaust points there [°]."""
         machine = self.scene.plan.machine
         assert machine is not None  # noqa: S101 - the caller placed it
-        return (exhaust_deg - SIDE_TURN[machine.exhaust_side]) % 360.0
+        return (exhaust_deg - SIDE_TURN[machine.drawn_side]) % 360.0
 
     def promising(self) -> Iterator[Try]:
         """Yield the most promising places of the sample, those without any caution first."""

@@ -56,8 +56,8 @@ class Compared:
         All its cords as they lie, with what they climb [m]; None without a cord or a way.
     boundary_dba : float or None
         Cautious level at the loudest place of the boundary [dB(A)].
-    exhaust_deg : float
-        Which way its exhaust leaves [°].
+    exhaust_deg : float or None
+        Which way its exhaust leaves [°]; None while nobody has said on which side it is.
     """
 
     placement: Placement
@@ -68,7 +68,7 @@ class Compared:
     dwelling_m: float | None
     cord_m: float | None
     boundary_dba: float | None
-    exhaust_deg: float
+    exhaust_deg: float | None
 
 
 def compare(plan: Plan, scene: Scene | None = None) -> tuple[Compared, ...]:
@@ -101,7 +101,7 @@ def _compared(plan: Plan, placement: Placement, previous: Scene | None) -> Compa
         dwelling_m=_nearest_m(plan, scene.wall_m[scene.setting.occupied]),
         cord_m=_cords_m(scene),
         boundary_dba=None if heard is None else heard.level_dba,
-        exhaust_deg=standing.exhaust_deg,
+        exhaust_deg=None if standing.machine.exhaust_side is None else standing.exhaust_deg,
     )
 
 
@@ -126,7 +126,7 @@ def cells(plan: Plan, row: Compared) -> tuple[Value, ...]:
         _length(row.dwelling_m),
         _NOTHING if row.cord_m is None else length(row.cord_m, "up"),
         _NOTHING if level is None else Quantity(level, "level", "up"),
-        compass_text(plan, row.exhaust_deg),
+        _NOTHING if row.exhaust_deg is None else compass_text(plan, row.exhaust_deg),
     )
 
 

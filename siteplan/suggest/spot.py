@@ -22,7 +22,7 @@ from siteplan.suggest.zone import OF_THE_SPOT, stood
 # What a metre, or a decibel, of each is worth in metres of cord: this project's proposals.
 _OPENING_WORTH, _NEIGHBOUR_WORTH, _ROOM_WORTH, _DB_WORTH = 0.3, 0.4, 2.0, 0.3
 # What is not drawn near one place and does not matter at another.
-_ASKED = frozenset({"separation-opening", "under-roof", "neighbours-drawn"})
+_ASKED = frozenset({"separation-opening", "under-roof", "neighbours-drawn", "exhaust-direction"})
 _FAR_ENOUGH_M, _ROOM_ENOUGH_M = 20.0, 2.0
 
 
@@ -56,7 +56,7 @@ class Spot:
     anywhere : tuple of Finding
         What it finds there as at any other place, worst first.
     missing : tuple of Unjudged
-        What its distance from roofs, openings and neighbours could not be judged for there.
+        What could not be judged there of roofs, openings, neighbours and the exhaust.
     """
 
     at: XY

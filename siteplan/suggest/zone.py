@@ -319,7 +319,7 @@ def walls_about(scene: Scene, rule_id: str, turn_deg: float) -> Walls:
 
 def _aimed_layers(scene: Scene, machine: Shape, turn_deg: float) -> Iterator[Layer]:
     figure, slack = rule("exhaust-direction").figure, accuracy_m(scene.plan)
-    exhaust = turn_deg + SIDE_TURN[_machine(scene).exhaust_side]
+    exhaust = turn_deg + SIDE_TURN[_machine(scene).drawn_side]
     steps: tuple[tuple[Signal, bool, str, str], ...] = (
         ("WARNING", True, "away_deg", "far_m"),
         ("WARNING", False, "away_deg", "near_m"),

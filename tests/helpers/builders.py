@@ -136,6 +136,7 @@ WIDTH_M, LENGTH_M, HEIGHT_M = 0.6, 0.8, 0.6
 def machine(**fields: Any) -> Machine:
     """Return a generator 0.6 m wide, 0.8 m long and 0.6 m high, exhaust at its back."""
     standard: dict[str, Any] = {"width_m": WIDTH_M, "length_m": LENGTH_M, "height_m": HEIGHT_M}
+    standard["exhaust_side"] = "back"
     return Machine(**(standard | fields))
 
 

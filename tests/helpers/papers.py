@@ -40,6 +40,7 @@ ON_WALL = PowerInlet(
     height_m=1.2,
 )
 MACHINE = Machine(
+    exhaust_side="back",
     name="Five kilowatts",
     rated_w=5000.0,
     starting_w=6250.0,

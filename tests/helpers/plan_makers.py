@@ -33,7 +33,7 @@ def small_plan(**fields: Any) -> Plan:
             around.Meter(id="meter", at=(-1.0, 4.0)),
         ),
         "machine": machine.Machine(
-            receptacles=(machine.Receptacle(id="r1", configuration="L14-30"),)
+            exhaust_side="back", receptacles=(machine.Receptacle(id="r1", configuration="L14-30"),)
         ),
         "placements": (
             machine.Placement(
@@ -152,7 +152,7 @@ MACHINES = st.builds(
     name=NAMES,
     width_m=st.floats(0.1, 3.0),
     length_m=st.floats(0.1, 3.0),
-    exhaust_side=st.sampled_from(["front", "right", "back", "left"]),
+    exhaust_side=st.sampled_from(["front", "right", "back", "left", None]),
     exhaust_offset_m=st.floats(-1.0, 1.0),
     rated_w=maybe(st.floats(0.0, 20_000.0)),
     neutral=st.sampled_from([None, "bonded", "floating"]),

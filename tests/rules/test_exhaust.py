@@ -239,3 +239,11 @@ def test_a_building_in_the_machines_reach_but_not_the_outlets():
 def test_every_aim_is_counted():
     plan = aimed(135.0, north_house(5.0), opening("w", offset_m=39.5))
     assert met(plan, "exhaust-direction")[0].checked == 2
+
+
+def test_an_exhaust_on_a_side_nobody_told_is_not_judged():
+    plan = aimed(0.0, north_house(5.0), machine(exhaust_side=None))
+    (said,) = unjudged(plan, "exhaust-direction")
+    assert said.missing.template == "on which side of the generator its exhaust is"
+    assert findings(plan, "exhaust-direction") == []
+    assert met(plan, "exhaust-direction") == []

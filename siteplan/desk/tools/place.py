@@ -11,12 +11,11 @@ from shapely import Polygon
 from siteplan.desk.canvas import snap
 from siteplan.desk.canvas.frame import Frame, Point
 from siteplan.desk.canvas.shapes import nearest_wall
-from siteplan.desk.making import Spot
+from siteplan.desk.making import NEW_MACHINE, Spot
 from siteplan.desk.palette import Palette
 from siteplan.desk.text import length, tr
 from siteplan.desk.tools.base import Tool, draw_line, draw_tag, span
 from siteplan.geometry.clearance import footprint
-from siteplan.plan.machine import Machine
 from siteplan.plan.rings import wall_length_m
 
 if TYPE_CHECKING:
@@ -116,7 +115,7 @@ class Stand(Spotted):
         """Paint the machine's frame at the pointer."""
         if self._at is None:
             return
-        machine = self.session.plan.machine or Machine()
+        machine = self.session.plan.machine or NEW_MACHINE
         ring: Polygon = footprint(self._at, machine.width_m, machine.length_m, 0.0)
         pixels = [frame.to_px((x, y)) for x, y in ring.exterior.coords[:-1]]
         draw_line(painter, pixels, palette, closed=True)

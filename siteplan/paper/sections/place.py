@@ -7,6 +7,7 @@ from siteplan.paper.blocks import Block, Fields, Heading, Para, Table
 from siteplan.paper.subject import Subject
 from siteplan.plan.labels import label
 from siteplan.plan.machine import Machine, Placement
+from siteplan.scene import Standing
 from siteplan.suggest.compass import compass_text
 from siteplan.words import Quantity, Text, length
 
@@ -40,11 +41,10 @@ def place(subject: Subject) -> Iterator[Block]:
         yield Para(subject.say("No generator stands on the plan yet."), "strong")
         return
     placement, machine = standing.placement, standing.machine
-    toward = compass(subject, standing.exhaust_deg)
     pairs = [
         (subject.say("Place"), subject.show(label(placement))),
         (subject.say("Generator"), machine_line(subject, machine)),
-        (subject.say("Exhaust blows"), subject.say("toward the {point}", point=Text(toward))),
+        (subject.say("Exhaust blows"), _blows(subject, standing)),
         (subject.say("Ground"), _ground(subject, placement)),
         (subject.say("Level and dry"), subject.answer(placement.level_and_dry)),
         (subject.say("Cover"), _cover(subject, placement)),
@@ -53,6 +53,13 @@ def place(subject: Subject) -> Iterator[Block]:
     if placement.note.strip():
         pairs.append((subject.say("Note"), subject.show(placement.note)))
     yield Fields(tuple(pairs))
+
+
+def _blows(subject: Subject, standing: Standing) -> str:
+    if standing.machine.exhaust_side is None:
+        return subject.say("not entered")
+    toward = compass(subject, standing.exhaust_deg)
+    return subject.say("toward the {point}", point=Text(toward))
 
 
 def _ground(subject: Subject, placement: Placement) -> str:
