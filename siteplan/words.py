@@ -35,6 +35,11 @@ Kind = Literal[
 ]
 
 
+HELD = "\u00a0"
+"""The space that holds a figure and its unit in one line."""
+_BEFORE_UNIT = re.compile(r"(?<=\d) (?=%|[^\W\d_]{1,3}\b)")
+
+
 class Quantity(NamedTuple):
     """A number with what it measures and the side it is rounded to.
 
@@ -53,6 +58,11 @@ class Quantity(NamedTuple):
     value: float
     kind: Kind
     side: Side = "near"
+
+
+def held_together(text: str) -> str:
+    """Return a text whose figures keep their units in the same line, to be shown in lines."""
+    return _BEFORE_UNIT.sub(HELD, text)
 
 
 def length(value_m: float, side: Side = "down") -> Quantity:

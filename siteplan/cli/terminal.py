@@ -3,13 +3,12 @@
 import codecs
 import io
 import os
-import re
 import shutil
 import textwrap
 import unicodedata
 from typing import TYPE_CHECKING, TextIO
 
-from siteplan.words import translate
+from siteplan.words import HELD, held_together, translate
 
 if TYPE_CHECKING:
     from siteplan.rules.findings import Signal
@@ -34,8 +33,6 @@ _STAND_INS = dict.fromkeys(SYMBOLS.values(), "!") | {
     "’": "'",
 }
 _NARROWEST, _WIDEST = 40, 100
-# A figure and its unit, which stay in one line.
-_BEFORE_UNIT, _HELD = re.compile(r"(?<=\d) (?=%|[^\W\d_]{1,3}\b)"), "\u00a0"
 
 
 def use_stand_ins(*streams: TextIO | None) -> None:
@@ -79,10 +76,10 @@ def wrap(text: str, indent: str, first: str | None = None) -> str:
     """Return text broken to the terminal's width."""
     width = min(_WIDEST, max(_NARROWEST, shutil.get_terminal_size().columns))
     filled = textwrap.fill(
-        _BEFORE_UNIT.sub(_HELD, text),
+        held_together(text),
         width,
         initial_indent=indent if first is None else first,
         subsequent_indent=indent,
         break_on_hyphens=False,
     )
-    return filled.replace(_HELD, " ")
+    return filled.replace(HELD, " ")

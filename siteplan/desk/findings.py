@@ -28,6 +28,7 @@ from siteplan.desk.text import say, tr
 from siteplan.rules import missing
 from siteplan.rules.book import titled
 from siteplan.rules.findings import Finding, Met, Review, Unjudged
+from siteplan.words import held_together
 
 Outcome = Finding | Met | Unjudged
 Index = QModelIndex | QPersistentModelIndex
@@ -214,10 +215,12 @@ class _Cards(QStyledItemDelegate):
         painter.setFont(font)
         painter.setPen(QColor(self.palette.text))
         flags = Qt.TextFlag.TextWordWrap
-        used = painter.drawText(room, flags, row.what)
+        used = painter.drawText(room, flags, held_together(row.what))
         if row.do:
             painter.setPen(QColor(self.palette.muted))
-            painter.drawText(room.adjusted(0, used.height() + _GAP, 0, 0), flags, row.do)
+            painter.drawText(
+                room.adjusted(0, used.height() + _GAP, 0, 0), flags, held_together(row.do)
+            )
 
     def _paint_line(
         self,
@@ -241,7 +244,7 @@ class _Cards(QStyledItemDelegate):
         painter.setFont(font)
         painter.setPen(QColor(self.palette.text))
         room = box.adjusted(_PAD + _SYMBOL + _GAP + 2, _GAP - 2, -_PAD, 0)
-        painter.drawText(room, Qt.TextFlag.TextWordWrap, row.what)
+        painter.drawText(room, Qt.TextFlag.TextWordWrap, held_together(row.what))
 
 
 def _band(bold: QFont) -> int:
@@ -249,8 +252,8 @@ def _band(bold: QFont) -> int:
 
 
 def _tall(words: str, font: QFont, width: int) -> int:
-    room = QFontMetrics(font).boundingRect(0, 0, width, 10_000, Qt.TextFlag.TextWordWrap, words)
-    return room.height()
+    words, flag = held_together(words), Qt.TextFlag.TextWordWrap
+    return QFontMetrics(font).boundingRect(0, 0, width, 10_000, flag, words).height()
 
 
 class FindingsList(QListView):

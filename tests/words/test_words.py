@@ -144,3 +144,16 @@ def test_a_translation_is_used_with_its_values(monkeypatch):
     text = Text("{n} m to {what}", {"n": 3, "what": "casa"})
     assert text.say(Manner("es", "metres")) == "a casa hay 3 m"
     assert text.say(Manner("en", "metres")) == "3 m to casa"
+
+
+@pytest.mark.parametrize(
+    ("loose", "held"),
+    [
+        ("10.3 % in 12 h", "10.3\u00a0% in 12\u00a0h"),
+        ("a 3 m way, 1575 W", "a 3\u00a0m way, 1575\u00a0W"),
+        ("4 doors", "4 doors"),
+        ("24' 6\" of it", "24' 6\" of it"),
+    ],
+)
+def test_a_figure_keeps_its_unit_in_its_line(loose, held):
+    assert words.held_together(loose) == held
