@@ -134,3 +134,10 @@ def test_sums_are_told_whole():
     bare = make_plan(load("lamp"), generator(rated_w=None, starting_w=None), outage=COOL)
     told = " ".join(one.say() for one in gives_lines(resolve(bare)))
     assert "the running watts on the generator's label" in told
+
+
+def test_a_hardest_start_that_is_not_known_is_told_with_what_is_missing():
+    plan = powered(None, load("pump", 1000.0, starting_w=None), load("lamp", 100.0))
+    first = next(iter(gives_lines(resolve(plan)))).say(Manner("en", "feet"))
+    assert first.startswith("All together run at 1100 W; the hardest start is not judged")
+    assert "pump" in first
