@@ -133,7 +133,7 @@ def _missing(subject: Subject, unjudged: Iterable[Unjudged]) -> Table:
         for one in grouped(tuple(unjudged))
     )
     head = (subject.say("Sign"), subject.say("Rule"), subject.say("What is missing"))
-    return Table(head, rows, (1.3, 2.2, 4.5))
+    return Table(head, rows, (1.3, 3.4, 3.3))
 
 
 def cited(subject: Subject) -> Iterator[Block]:
