@@ -143,7 +143,7 @@ def building_place(plan: Plan, kind: str, width_m: float, depth_m: float) -> XY:
     A porch goes against the back wall of the household's own house; any other outbuilding
     stands behind it. A further dwelling is a neighbour's and goes beside the last building.
     """
-    home = next((one for one in plan.buildings if _is_home(one)), None)
+    home = next((one for one in plan.buildings if one.is_home), None)
     if home is not None and kind != "dwelling":
         xs, ys = [x for x, _ in home.outline], [y for _, y in home.outline]
         gap = 0.0 if kind == "covered-porch" else feet(6)
@@ -155,10 +155,6 @@ def building_place(plan: Plan, kind: str, width_m: float, depth_m: float) -> XY:
         return (0.0, 0.0)
     xs, ys = [x for x, _ in plan.lot.outline], [y for _, y in plan.lot.outline]
     return ((min(xs) + max(xs) - width_m) / 2, (min(ys) + max(ys) - depth_m) / 2)
-
-
-def _is_home(building: Building) -> bool:
-    return building.kind == "dwelling" and building.owner == "own"
 
 
 def add_opening(plan: Plan, kind: str, spot: Spot) -> Made:

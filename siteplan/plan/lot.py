@@ -61,6 +61,11 @@ class Building(Model):
         False
     )
 
+    @property
+    def is_home(self) -> bool:
+        """Whether it is a dwelling of those who run the generator."""
+        return self.kind == "dwelling" and self.owner == "own"
+
 
 OpeningKind = Literal[
     "door",

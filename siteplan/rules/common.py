@@ -1,7 +1,8 @@
 """What most rules share: the accuracy to subtract, local limits, and short texts."""
 
 import math
-from typing import TypedDict
+from collections.abc import Iterable
+from typing import TypedDict, TypeVar
 
 from siteplan.geometry.arrays import FloatArray
 from siteplan.plan.document import Plan
@@ -9,6 +10,17 @@ from siteplan.rules.book import rule
 from siteplan.rules.findings import Evidence
 from siteplan.units import LENGTH_TOLERANCE_M
 from siteplan.words import Kind, Quantity, length
+
+_T = TypeVar("_T")
+
+
+def once(values: Iterable[_T]) -> list[_T]:
+    """Return values in their order, each once; texts hold their values and cannot be hashed."""
+    found: list[_T] = []
+    for one in values:
+        if one not in found:
+            found.append(one)
+    return found
 
 
 def accuracy_m(plan: Plan) -> float:

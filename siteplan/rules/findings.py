@@ -1,6 +1,6 @@
 """What a review says: findings, what was met, and what could not be judged."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Literal, NamedTuple
 
 from siteplan.words import Manner, Quantity, Text
@@ -117,6 +117,11 @@ class Review(NamedTuple):
 
 
 _ROOFED = frozenset({"indoors", "under-roof"})
+
+
+def serious(found: Iterable["Finding"]) -> tuple["Finding", ...]:
+    """Return those of WARNING or worse."""
+    return tuple(one for one in found if severity(one.signal) >= severity("WARNING"))
 
 
 def gather(outcomes: "list[Outcome]") -> Review:

@@ -55,7 +55,7 @@ def _not_entered(scene: Scene, book: Rule, spots: Sequence[AlarmSpot]) -> list[U
     """Return the storeys and sleeping areas that must be there and are not entered."""
     missing = []
     entered = sum(spot.place == "storey" for spot in spots)
-    own = [one for one in scene.plan.buildings if one.kind == "dwelling" and one.owner == "own"]
+    own = [one for one in scene.plan.buildings if one.is_home]
     if not own:
         missing.append(Unjudged(book.id, (), _NO_DWELLING))
     for one in own:

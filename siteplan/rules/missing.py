@@ -3,10 +3,11 @@
 The review itself stays complete; this is only how it is read.
 """
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Literal, NamedTuple
 
 from siteplan.rules.book import book
+from siteplan.rules.common import once
 from siteplan.rules.findings import Review, Unjudged
 from siteplan.words import Text, Value
 
@@ -88,6 +89,11 @@ class Missing(NamedTuple):
     def rules(self) -> tuple[str, ...]:
         """The rules that wait for it, each once."""
         return tuple(dict.fromkeys(one.rule for one in self.outcomes))
+
+
+def not_judged(missing: Text) -> Text:
+    """Return the sentence for what is not judged for want of data."""
+    return Text("Not judged, because this is missing: {missing}.", {"missing": missing})
 
 
 def grouped(unjudged: Sequence[Unjudged]) -> tuple[Missing, ...]:
@@ -185,7 +191,7 @@ def _alike(outcomes: tuple[Unjudged, ...]) -> Missing:
     """Return one line for the same question about several things."""
     template, values = outcomes[0].missing.template, outcomes[0].missing.values
     (name,) = values
-    asked = _once(one.missing.values[name] for one in outcomes)
+    asked = once(one.missing.values[name] for one in outcomes)
     if len(asked) == 1:
         return Missing(outcomes[0].missing, outcomes)
     return Missing(Text(template, {name: _listed(asked)}), outcomes, len(asked))
@@ -198,7 +204,7 @@ def _for_all(group: Sequence[Unjudged]) -> Text:
     if bare:
         # It is missing for its own sake too, whatever else waits for it.
         return bare[0]
-    subjects = _once(one.missing.values["subject"] for one in group)
+    subjects = once(one.missing.values["subject"] for one in group)
     if len(subjects) == 1:
         return first
     values: dict[str, Value] = {
@@ -206,14 +212,6 @@ def _for_all(group: Sequence[Unjudged]) -> Text:
         "subjects": _listed(subjects),
     }
     return Text("{missing} (for {subjects})", values)
-
-
-def _once(values: Iterable[Value]) -> list[Value]:
-    found: list[Value] = []
-    for one in values:
-        if one not in found:
-            found.append(one)
-    return found
 
 
 def _listed(values: Sequence[Value]) -> Text:

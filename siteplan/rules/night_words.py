@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from siteplan.plan.document import Plan
 from siteplan.plan.labels import label
+from siteplan.rules.missing import not_judged
 from siteplan.rules.night import NightPlan
 from siteplan.rules.night_hours import Period
 from siteplan.words import Quantity, Text, Value
@@ -14,8 +15,7 @@ _MOST_STOPS = 4
 
 def missing_line(night: NightPlan) -> Text:
     """Return what must be entered before the night can be planned."""
-    listed = joined(night.missing)
-    return Text("Not judged, because this is missing: {missing}.", {"missing": listed})
+    return not_judged(joined(night.missing))
 
 
 def joined(texts: tuple[Text, ...]) -> Text:

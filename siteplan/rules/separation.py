@@ -49,8 +49,7 @@ def separation_building(scene: Scene, standing: Standing) -> Iterator[Outcome]:
     book = rule("separation-building")
     near = _only(scene.near_buildings, scene.setting.walled_for_openings)
     found = list(ladder(scene, standing, book, near, _BUILDINGS))
-    drawn = scene.plan.buildings
-    if not near.things or any(one.kind == "dwelling" and one.owner == "own" for one in drawn):
+    if not near.things or any(one.is_home for one in scene.plan.buildings):
         yield from found
         return
     # The home of those who run it is somewhere: other buildings do not keep its distance.

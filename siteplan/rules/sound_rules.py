@@ -22,6 +22,13 @@ _PERIOD_TEXTS = {
     (True, False): Text("by day"),
     (False, True): Text("at night"),
 }
+_ABOVE_TEXT = (
+    "About {level} (±{band} dB) is to be expected at {place}; {limit} is the limit {when}."
+)
+_CLOSE_TEXT = (
+    "About {level} (±{band} dB) is to be expected at {place}, less than {guard} dB under the "
+    "limit of {limit} {when}: it may be above."
+)
 _QUIETER = Text(
     "Ask the town what holds in a declared outage. Run it by day, screen it or choose a quieter "
     "one. Never bring it nearer to an opening, under a roof or into a corner for quiet: the "
@@ -125,9 +132,9 @@ def _judged(scene: Scene, book: Rule, found: "Heard | None", held: "Limits") -> 
     close = [(night, limit, verdict) for night, limit, verdict in periods if verdict == "close"]
     well = [(night, limit, verdict) for night, limit, verdict in periods if verdict == "within"]
     if loud:
-        yield _over(scene, book, found, [(night, limit) for night, limit, _ in loud])
+        yield _over(scene, book, found, [(night, limit) for night, limit, _ in loud], _ABOVE_TEXT)
     elif close:
-        yield _close(scene, book, found, [(night, limit) for night, limit, _ in close])
+        yield _over(scene, book, found, [(night, limit) for night, limit, _ in close], _CLOSE_TEXT)
     elif well:
         yield _within(scene, book, found, [(night, limit) for night, limit, _ in well])
 
@@ -168,36 +175,13 @@ def _line(scene: Scene, found: "Heard") -> tuple[Evidence, ...]:
     return (Evidence("line", (scene.standing.placement.at, found.at)),)
 
 
-def _over(scene: Scene, book: Rule, found: "Heard", periods: _Periods) -> Finding:
+def _over(scene: Scene, book: Rule, found: "Heard", periods: _Periods, sentence: str) -> Finding:
     values, limit = _values(found, periods, book)
-    what = Text(
-        "About {level} (±{band} dB) is to be expected at {place}; {limit} is the limit {when}.",
-        values,
-    )
     return Finding(
         book.id,
         "NOTICE",
         found.subjects,
-        what,
-        _QUIETER,
-        _cited(found, book),
-        evidence=_line(scene, found),
-        **_three(found, limit),
-    )
-
-
-def _close(scene: Scene, book: Rule, found: "Heard", periods: _Periods) -> Finding:
-    values, limit = _values(found, periods, book)
-    what = Text(
-        "About {level} (±{band} dB) is to be expected at {place}, less than {guard} dB under the "
-        "limit of {limit} {when}: it may be above.",
-        values,
-    )
-    return Finding(
-        book.id,
-        "NOTICE",
-        found.subjects,
-        what,
+        Text(sentence, values),
         _QUIETER,
         _cited(found, book),
         evidence=_line(scene, found),

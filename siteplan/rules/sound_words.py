@@ -1,6 +1,7 @@
 """Whether the neighbours will hear it, in one sentence; information, never leave to move it."""
 
 from siteplan.rules.book import rule
+from siteplan.rules.missing import not_judged
 from siteplan.rules.sound import Heard, loudest
 from siteplan.rules.sound_hearing import machine_power_dba
 from siteplan.rules.sound_limits import Limits, Where, limits
@@ -23,7 +24,6 @@ _NO_LIMIT = Text(
     "Expect so: about {level} (±{band} dB) {where}. Whether that keeps the limit is not judged, "
     "because this is missing: {missing}. {first}"
 )
-_NOT_JUDGED = Text("Not judged, because this is missing: {missing}.")
 _FIRST = Text("The distances for carbon monoxide go first: never move it nearer for quiet.")
 _WHERE_TEXTS = {
     "window": Text("at the loudest window of a neighbour ({place})"),
@@ -40,12 +40,12 @@ def heard_line(scene: Scene) -> Text:
     """Return how loud it is at the neighbours' against the limit, or what is missing."""
     standing, plan = scene.standing, scene.plan
     if standing is None:
-        return _lacking(Text("where the generator stands"))
+        return not_judged(Text("where the generator stands"))
     if standing.machine.sound is None or machine_power_dba(standing.machine)[1]:
-        return _lacking(Text("the generator's sound rating"))
+        return not_judged(Text("the generator's sound rating"))
     places = [one for where in _WHERES if (one := loudest(scene, where)) is not None]
     if not places:
-        return _lacking(Text("the lot's boundary and the neighbours' houses"))
+        return not_judged(Text("the lot's boundary and the neighbours' houses"))
     held = limits(plan)
     judged = [(one, _periods(one, held)) for one in places]
     return _told(*max(judged, key=_rank))
@@ -68,10 +68,6 @@ def _rank(judged: tuple[Heard, list[_Period]]) -> tuple[int, bool, float]:
     one, periods = judged
     worst = max((_RANK[verdict] for *_, verdict in periods), default=-1)
     return worst, one.kind != "side", one.level_dba
-
-
-def _lacking(missing: Text) -> Text:
-    return Text(_NOT_JUDGED.template, {"missing": missing})
 
 
 def _told(one: Heard, found: list[_Period]) -> Text:

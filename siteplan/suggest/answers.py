@@ -8,7 +8,8 @@ from siteplan.power.ways import WayKind
 from siteplan.rules import power_report
 from siteplan.rules.book import rule, titled
 from siteplan.rules.common import local_m
-from siteplan.rules.findings import Finding, Met, Review, Unjudged, severity
+from siteplan.rules.findings import Finding, Met, Review, Unjudged, serious
+from siteplan.rules.missing import not_judged
 from siteplan.rules.night import night_plan
 from siteplan.rules.night_words import medical_lines, refuel_line
 from siteplan.rules.power.buy import JOIN_TEXT, lines_of
@@ -29,7 +30,6 @@ QUESTION_TEXTS: Mapping[Question, str] = {
     "refuel": "When may it be refuelled?",
     "sound": "Will the neighbours hear it?",
 }
-_NOT_JUDGED = Text("Not judged, because this is missing: {missing}.")
 _NO_PLACE = Text("where the generator stands")
 _NO_CORD = Text("a cord")
 _NO_FEED = Text("Never feed a wall outlet: it kills people at work on the lines.")
@@ -95,17 +95,13 @@ def answers(scene: Scene, review: Review) -> tuple[Answer, ...]:
     )
 
 
-def _lacking(missing: Text) -> Text:
-    return Text(_NOT_JUDGED.template, {"missing": missing})
-
-
 def _of_the_place(rule_id: str) -> bool:
     return rule(rule_id).group in _PLACE_GROUPS and rule_id != "exhaust-direction"
 
 
 def _where(scene: Scene, review: Review) -> Iterator[Text]:
     found = [one for one in review.findings if _of_the_place(one.rule)]
-    wrong = [one for one in found if _serious(one)]
+    wrong = serious(found)
     if scene.standing is not None and wrong:
         # Whoever stands in the dark with it must read this first.
         yield Text("Not where it stands on the plan. {what}", {"what": wrong[0].what})
@@ -118,7 +114,7 @@ def _where(scene: Scene, review: Review) -> Iterator[Text]:
         {"limit": length(local_m(scene.plan, book.id, book.figure("warning_m")), "up")},
     )
     if scene.standing is None:
-        yield _lacking(_NO_PLACE)
+        yield not_judged(_NO_PLACE)
     if scene.standing is None or wrong:
         yield _LOOK
         return
@@ -138,13 +134,9 @@ def _passing(review: Review, found: Sequence[Finding]) -> Iterator[Text]:
         yield Text("Of the place itself {count} things are not judged.", {"count": len(open_)})
 
 
-def _serious(one: Finding) -> bool:
-    return severity(one.signal) >= severity("WARNING")
-
-
 def _exhaust(scene: Scene, review: Review) -> Iterator[Text]:
     if scene.standing is None:
-        yield _lacking(_NO_PLACE)
+        yield not_judged(_NO_PLACE)
         return
     if scene.standing.machine.exhaust_side is None:
         yield Text("Away from every opening and building.")
@@ -154,7 +146,7 @@ def _exhaust(scene: Scene, review: Review) -> Iterator[Text]:
         yield Text(text, {"point": point})
     for one in _of("exhaust-direction", review):
         if isinstance(one, Unjudged):
-            yield _lacking(one.missing)
+            yield not_judged(one.missing)
         else:
             yield one.what
         if isinstance(one, Finding):
@@ -171,17 +163,17 @@ def _of(rule_id: str, review: Review) -> Iterator[Finding | Unjudged | Met]:
 
 def _cord(power: PowerReport) -> Iterator[Text]:
     if not power.cords:
-        yield _lacking(_NO_CORD)
+        yield not_judged(_NO_CORD)
     for one in power.buys:
         yield from lines_of(one)
 
 
 def _house(scene: Scene, review: Review, power: PowerReport) -> Iterator[Text]:
     if power.chosen is None:
-        yield _lacking(_NO_CORD)
+        yield not_judged(_NO_CORD)
         yield _NO_FEED
         return
-    wrong = [one for one in review.findings if one.rule in _HOUSE_RULES and _serious(one)]
+    wrong = [one for one in serious(review.findings) if one.rule in _HOUSE_RULES]
     for one in wrong[:1]:
         yield one.what
         yield one.do
@@ -194,7 +186,7 @@ def _house(scene: Scene, review: Review, power: PowerReport) -> Iterator[Text]:
             for one in review.unjudged
             if one.rule in _HOUSE_RULES and (ids & set(one.subjects) or not one.subjects)
         ]
-        yield from (_lacking(one.missing) for one in gaps[:1])
+        yield from (not_judged(one.missing) for one in gaps[:1])
 
 
 def _refuel(scene: Scene) -> Iterator[Text]:
@@ -210,4 +202,4 @@ def _motors(power: PowerReport) -> Iterator[Text]:
     if power.loads:
         yield Text("No appliance entered has a motor that is known of.")
     else:
-        yield _lacking(Text("the appliances that will run"))
+        yield not_judged(Text("the appliances that will run"))

@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from siteplan.rules.carbon_monoxide_case import CONFINING, RULE
 from siteplan.rules.carbon_monoxide_rule import holds_anywhere
-from siteplan.rules.findings import Finding, Unjudged, severity
+from siteplan.rules.findings import Finding, Unjudged
 from siteplan.rules.review import OF_THE_PLAN, review_scene
 from siteplan.scene import Scene
 
@@ -56,8 +56,3 @@ def _fixed(found: tuple[Finding, ...]) -> Iterator[Finding]:
         by_rule = one.rule in SAME_ANYWHERE or one.rule in OF_THE_PLAN
         if by_rule or holds_anywhere(one) or (wrapped and one.rule == RULE):
             yield one
-
-
-def serious(found: tuple[Finding, ...]) -> tuple[Finding, ...]:
-    """Return those of WARNING or worse."""
-    return tuple(one for one in found if severity(one.signal) >= severity("WARNING"))

@@ -6,7 +6,7 @@ from dataclasses import replace
 import numpy as np
 
 from siteplan.geometry.arrays import FloatArray
-from siteplan.rules.findings import severity
+from siteplan.rules.findings import serious, severity
 from siteplan.suggest.ends import reach
 from siteplan.suggest.search import Search
 from siteplan.suggest.spot import Spot, cost, heard, reviewed, spot_at
@@ -56,6 +56,6 @@ def _exhaust_deg(survey: Survey) -> FloatArray:
 
 
 def _badness(spot: Spot) -> tuple[int, int, int, float]:
-    serious = [one for one in spot.findings if severity(one.signal) >= severity("WARNING")]
-    worst = sum(one.signal == spot.worst for one in serious)
-    return (severity(spot.worst), worst, len(serious), cost(spot)[1])
+    grave = serious(spot.findings)
+    worst = sum(one.signal == spot.worst for one in grave)
+    return (severity(spot.worst), worst, len(grave), cost(spot)[1])

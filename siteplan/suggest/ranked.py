@@ -8,9 +8,8 @@ from functools import cached_property
 from shapely import LineString
 
 from siteplan.plan.document import Plan
-from siteplan.rules.findings import Finding, severity
+from siteplan.rules.findings import Finding, serious, severity
 from siteplan.scene import Scene, resolve
-from siteplan.suggest.judged import serious
 from siteplan.suggest.least_bad import least_bad
 from siteplan.suggest.search import Search, Try
 from siteplan.suggest.spot import Spot, cost, heard, reviewed, spot_at
@@ -41,8 +40,7 @@ class Spots:
     @property
     def known(self) -> bool:
         """Whether the dwelling is drawn that the places must keep away from."""
-        drawn = self._search.scene.plan.buildings
-        return any(one.kind == "dwelling" and one.owner == "own" for one in drawn)
+        return any(one.is_home for one in self._search.scene.plan.buildings)
 
     @property
     def passes(self) -> bool:

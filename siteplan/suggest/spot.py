@@ -9,14 +9,14 @@ import shapely
 
 from siteplan.geometry.arrays import XY, ShapeArray
 from siteplan.rules.common import certain_m
-from siteplan.rules.findings import Finding, Signal, Unjudged, severity
+from siteplan.rules.findings import Finding, Signal, Unjudged, serious, severity
 from siteplan.rules.power.buy import CordToBuy, cord_to_house, cords_to_buy
 from siteplan.rules.power.cord import with_slack_m
 from siteplan.rules.sound import loudest
 from siteplan.scene import Scene
 from siteplan.suggest.ends import Reach
 from siteplan.suggest.inlets import InletPlace
-from siteplan.suggest.judged import judged, serious
+from siteplan.suggest.judged import judged
 from siteplan.suggest.zone import OF_THE_SPOT, stood
 
 # What a metre, or a decibel, of each is worth in metres of cord: this project's proposals.

@@ -20,14 +20,13 @@ from siteplan.plan.lot import Accuracy
 from siteplan.plan.rings import wall as wall_ends
 from siteplan.rules.book import rule
 from siteplan.rules.common import accuracy_m
-from siteplan.rules.findings import severity
+from siteplan.rules.findings import serious, severity
 from siteplan.scene import resolve
 from siteplan.scene.cords import MACHINE_RISE_M
 from siteplan.scene.walls import outward_normal
 from siteplan.suggest.compass import compass_text
 from siteplan.suggest.ends import End, Ends, reach
 from siteplan.suggest.inlets import InletPlace, inlet_candidates
-from siteplan.suggest.judged import serious
 from siteplan.suggest.search import Search
 from siteplan.suggest.spot import Spot
 from siteplan.suggest.survey import Survey

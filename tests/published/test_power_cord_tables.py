@@ -10,6 +10,7 @@ import pytest
 
 from siteplan.power import copper, cords
 from siteplan.units import feet
+from tests.helpers.cord_tables import CHARGER_TABLE
 
 
 @pytest.mark.parametrize(
@@ -96,21 +97,6 @@ def test_textbook_drop_of_14_gauge_at_its_own_temperature():
     ohm = copper.resistance_ohm_per_m(14, temperature, stranded=False) * feet(20)
     assert 12 * ohm == pytest.approx(0.6168, abs=0.001)
     assert 120 - 12 * ohm == pytest.approx(119.383, abs=0.001)
-
-
-CHARGER_TABLE = {
-    # Battery-charger manual section 8.2, cord table, READ: current up to [A]: gauge [AWG] at
-    # 25, 50, 100, 150 ft
-    2: (18, 18, 18, 16),
-    3: (18, 18, 16, 14),
-    4: (18, 18, 16, 14),
-    5: (18, 18, 14, 12),
-    8: (18, 16, 12, 10),
-    10: (18, 14, 12, 10),
-    12: (16, 14, 10, 8),
-    18: (14, 12, 8, 8),
-    20: (14, 12, 8, 6),
-}
 
 
 @pytest.mark.parametrize("drop_percent", [3.51, 3.6, 3.66])

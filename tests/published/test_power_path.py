@@ -6,22 +6,10 @@ from siteplan.plan.machine import Receptacle
 from siteplan.rules import power_report
 from siteplan.scene import resolve
 from tests.helpers.builders import FT
+from tests.helpers.cord_tables import CHARGER_TABLE
 from tests.helpers.judging import met, verdict
 from tests.helpers.powering import COOL, generator, good_cord, household_cord, load, powered
 
-# Battery-charger manual section 8.2, cord table, READ: current up to [A]: gauge [AWG] at
-# 25, 50, 100 and 150 ft. DERIVED: the thinnest that loses at most 3.6 %.
-CHARGER_TABLE = {
-    2: (18, 18, 18, 16),
-    3: (18, 18, 16, 14),
-    4: (18, 18, 16, 14),
-    5: (18, 18, 14, 12),
-    8: (18, 16, 12, 10),
-    10: (18, 14, 12, 10),
-    12: (16, 14, 10, 8),
-    18: (14, 12, 8, 8),
-    20: (14, 12, 8, 6),
-}
 SIZES = (18, 16, 14, 12, 10, 8, 6)
 
 

@@ -11,7 +11,6 @@ import numpy as np
 import pytest
 
 from siteplan.plan.machine import SoundRating
-from siteplan.plan.needs import Outage
 from siteplan.rules.book import rule
 from siteplan.rules.sound import levels, loudest
 from siteplan.rules.sound_hearing import hearing, machine_power_dba
@@ -34,9 +33,7 @@ from tests.helpers.builders import (
     standing,
 )
 from tests.helpers.judging import findings, sentences, unjudged, verdict
-
-POWER = 90.0
-QUIET = SoundRating(level_dba=POWER, how="guaranteed-sound-power")
+from tests.helpers.sounding import POWER, QUIET, facing, lone, neighbour, outage
 
 
 def test_a_machine_at_the_far_end_of_the_drawing_is_still_judged():
@@ -49,21 +46,6 @@ def test_a_machine_at_the_far_end_of_the_drawing_is_still_judged():
         assert found.distance_m <= away_m
         assert found.level_dba <= louder
         louder = found.level_dba
-
-
-def outage(**fields):
-    return Outage(**({"hours": 24.0} | fields))
-
-
-def lone(half_m, *parts, rating=QUIET, **limits_typed):
-    """A square lot with the machine in the middle, its boundary so far away."""
-    return make_plan(
-        lot(-half_m, -half_m, half_m, half_m),
-        machine(sound=rating),
-        standing(0.0, 0.0),
-        *parts,
-        outage=outage(**limits_typed),
-    )
 
 
 def by_hand(distance_m, height_m=1.5, power=POWER):
@@ -155,15 +137,6 @@ def test_a_fence_earns_nothing_where_a_wall_beside_the_machine_throws_sound_over
 
 
 # -- neighbours' windows -----------------------------------------------------------
-
-
-def neighbour(**fields):
-    outline = box(-6.0, 14.0, 6.0, 22.0)
-    return building(outline, "next-door", owner="neighbour", storeys=2, **fields)
-
-
-def facing(id="theirs", **fields):  # noqa: A002
-    return opening(id, building="next-door", wall=0, offset_m=5.5, **fields)
 
 
 def test_a_window_is_heard_half_a_metre_before_its_wall_at_its_own_height():

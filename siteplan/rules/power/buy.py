@@ -21,6 +21,7 @@ from siteplan.power.cords import (
 from siteplan.power.legs import assign_legs, leg_sums
 from siteplan.power.receptacles import Receptacle, fits
 from siteplan.power.ways import Part
+from siteplan.rules.common import once
 from siteplan.rules.power.backfeed import NEVER_FED
 from siteplan.rules.power.cord import needed_m
 from siteplan.rules.power.crossings import TROUBLE_TEXTS
@@ -182,7 +183,7 @@ def _reckoned(scene: Scene, feed: Feed, needed: float | None) -> CordToBuy:
         trouble = feed.run.trouble
         lost = (of_cord(TROUBLE_TEXTS[trouble], feed),) if trouble else ()
         unplugged = () if kind else outlet_a(feed).missing
-        return replace(blank, missing=_once((*lost, *unplugged, *gaps)))
+        return replace(blank, missing=tuple(once((*lost, *unplugged, *gaps))))
     gives = outlet_a(feed).most
     if exceeds(spans[0].least, gives):
         return replace(blank, current_a=spans[0].least, outlet=kind.config, over_a=gives)
@@ -204,14 +205,6 @@ def _reckoned(scene: Scene, feed: Feed, needed: float | None) -> CordToBuy:
         uncounted=() if known_start else spans[2].missing,
         entered_suits=_entered_suits(cord, needed, kind, demand, air_c) if known_start else None,
     )
-
-
-def _once(texts: Sequence[Text]) -> tuple[Text, ...]:
-    found: list[Text] = []
-    for one in texts:
-        if one not in found:
-            found.append(one)
-    return tuple(found)
 
 
 def _neutral_a(feed: Feed, kind: Receptacle) -> float:

@@ -9,6 +9,7 @@ import math
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
+from siteplan.rules.common import once
 from siteplan.words import Text
 
 
@@ -64,7 +65,4 @@ def total(spans: Iterable[Span]) -> Span:
 
 def missing_of(spans: Iterable[Span]) -> tuple[Text, ...]:
     """Return what is missing of some figures, each datum once."""
-    found: list[Text] = []
-    for span in spans:
-        found += [one for one in span.missing if one not in found]
-    return tuple(found)
+    return tuple(once(one for span in spans for one in span.missing))
