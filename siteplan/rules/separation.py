@@ -12,6 +12,7 @@ from siteplan.rules.findings import Met, Outcome, Unjudged
 from siteplan.rules.ladder import Says, highest_m, ladder
 from siteplan.rules.pairs import undrawn
 from siteplan.scene import Near, Scene, Standing
+from siteplan.units import LENGTH_TOLERANCE_M
 from siteplan.words import Text
 
 _MOVE = Text("Move it to at least {limit}, farther if the lot allows.")
@@ -73,10 +74,11 @@ def _undrawn_openings(scene: Scene, book: Rule) -> Iterator[Unjudged]:
     """Name the buildings near enough for an opening that nobody has drawn to matter."""
     reach = highest_m(scene.plan, book)
     certain = scene.roof_m - accuracy_m(scene.plan)
-    for index in np.flatnonzero(scene.setting.walled_for_openings):
+    # No opening can be nearer than the building itself, so one out of reach needs none.
+    near = certain < reach - LENGTH_TOLERANCE_M
+    for index in np.flatnonzero(scene.setting.walled_for_openings & near):
         building = scene.plan.buildings[index]
-        # No opening can be nearer than the building itself, so one out of reach needs none.
-        if not building.openings_complete and falls_short(float(certain[index]), reach):
+        if not building.openings_complete:
             yield undrawn(book, building)
 
 

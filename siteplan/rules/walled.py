@@ -56,9 +56,7 @@ def walled_in(scene: Scene, standing: Standing) -> Iterator[Outcome]:
         yield Unjudged(book.id, (), _NO_WALLS)
         return
     walls = _counting(scene, standing, book)
-    at, machine = standing.placement.at, standing.machine
-    size = max(machine.width_m, machine.length_m)
-    found = sides_walled(at, size, walls.segments, walls.reach_m, standing.placement.turn_deg)
+    found = _sides_of(standing, walls)
     signal = _signal(book, found)
     unsure = () if signal == "DANGER" else _maybe_tall(scene, standing, book)
     for name in unsure:
@@ -91,13 +89,19 @@ def _maybe_tall(scene: Scene, standing: Standing, book: Rule) -> tuple[str, ...]
     tallest = np.where(unknown, book.figure("tallest_unknown_m"), uprights.height_m)
     tall = uprights._replace(height_m=tallest)
     walls = _counting(scene, standing, book, tall)
-    machine, at = standing.machine, standing.placement.at
-    size = max(machine.width_m, machine.length_m)
-    found = sides_walled(at, size, walls.segments, walls.reach_m, standing.placement.turn_deg)
-    if _signal(book, found) != "DANGER":
-        return ()
     owners = {uprights.things[place].id for place in np.unique(uprights.owner[unknown]).tolist()}
-    return tuple(name for name in walls.subjects if name in owners)
+    names = tuple(name for name in walls.subjects if name in owners)
+    if not names:
+        return ()
+    found = _sides_of(standing, walls)
+    return names if _signal(book, found) == "DANGER" else ()
+
+
+def _sides_of(standing: Standing, walls: _Walls) -> SidesWalled:
+    """Return on how many sides walls stand round the machine."""
+    machine, placement = standing.machine, standing.placement
+    size = max(machine.width_m, machine.length_m)
+    return sides_walled(placement.at, size, walls.segments, walls.reach_m, placement.turn_deg)
 
 
 def _height_unknown(scene: Scene, book: Rule, name: str) -> Unjudged:
