@@ -1,0 +1,1 @@
+"""The kept record: what is said of the samples and of small changes to them (regression)."""

@@ -1,0 +1,37 @@
+"""Regression: what is said of the samples, and of small changes to them, is what was said before.
+
+The kept lines come from the program itself. They prove nothing right; they show every change
+in what is said, wanted or not. After reading what has changed: `python -m tests.record`.
+"""
+
+from pathlib import Path
+
+import pytest
+
+from tests.record.changes import NAMES, changed, samples
+from tests.record.dump import digests, sentences
+
+KEPT = Path(__file__).with_name("kept")
+CHANGED = [
+    (name, change, plan) for name, plans in changed().items() for change, plan in plans.items()
+]
+DIGESTS = dict(
+    line.rsplit(": ", 1) for line in (KEPT / "changes.txt").read_text("utf-8").splitlines()
+)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_sentences_said_of_a_sample_are_those_kept(name):
+    kept = (KEPT / f"{name}.txt").read_text("utf-8").splitlines()
+    assert sentences(samples()[name]) == kept
+
+
+def test_every_change_is_kept():
+    assert list(DIGESTS) == [f"{name}: {change}" for name, change, _ in CHANGED]
+
+
+@pytest.mark.parametrize(
+    ("name", "change", "plan"), CHANGED, ids=[f"{name}: {change}" for name, change, _ in CHANGED]
+)
+def test_what_is_said_after_a_change_is_what_was_kept(name, change, plan):
+    assert digests(plan) == DIGESTS[f"{name}: {change}"]
