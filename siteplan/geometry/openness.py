@@ -111,7 +111,7 @@ def sky_view(
     """
     segments = np.asarray(walls, dtype=np.float64).reshape(-1, 2, 2)
     tops = np.broadcast_to(np.asarray(heights_m, dtype=np.float64), len(segments))
-    kept = _within(segments - np.asarray(point), reach_m)
+    kept = _away_m(segments - np.asarray(point)) <= reach_m
     near, tops = segments[kept] - np.asarray(point), tops[kept]
     owner, ray = _spans(near, rays)
     run = _run_m(near[owner], _bearings(rays)[ray])
@@ -153,7 +153,7 @@ def sides_walled(
         raise OutOfRangeError("size [m]", size_m, 0.0, _FARTHEST_M)
     moved: FloatArray = np.asarray(walls, dtype=np.float64).reshape(-1, 2, 2) - centre_xy
     reach = np.broadcast_to(_checked_reach(reach_m), len(moved))
-    kept = _within(moved, reach)
+    kept = _away_m(moved) <= reach
     bearings = math.radians(turn_deg) + _steps(4 * _TURNS)
     walled = _covered(moved[kept], bearings, size_m, reach[kept]) >= _WALLED_FROM
     sides: BoolArray = walled.reshape(4, _TURNS).T
@@ -165,10 +165,9 @@ def sides_walled(
     return SidesWalled(int(counts[best]), bool(corner[best]), turned, (front, right, rear, left))
 
 
-def walls_within(point: XY, walls: "npt.ArrayLike", reach_m: "npt.ArrayLike") -> BoolArray:
-    """Tell which walls come within reach [m] of a place: one reach, or one for each wall."""
-    moved: FloatArray = np.asarray(walls, dtype=np.float64).reshape(-1, 2, 2) - np.asarray(point)
-    return _within(moved, np.broadcast_to(_checked_reach(reach_m), len(moved)))
+def wall_distances(point: XY, walls: "npt.ArrayLike") -> FloatArray:
+    """Return how far each wall, shape (n, 2, 2), is from a place [m], shape (n,)."""
+    return _away_m(np.asarray(walls, dtype=np.float64).reshape(-1, 2, 2) - np.asarray(point))
 
 
 def _steps(count: int) -> FloatArray:
@@ -183,7 +182,7 @@ def _relative(point: XY, walls: "npt.ArrayLike", reach_m: float) -> FloatArray:
     """Return the walls that come within reach, seen from the point."""
     _checked_reach(reach_m)
     moved: FloatArray = np.asarray(walls, dtype=np.float64).reshape(-1, 2, 2) - np.asarray(point)
-    return moved[_within(moved, reach_m)]
+    return moved[_away_m(moved) <= reach_m]
 
 
 def _checked_reach(reach_m: "npt.ArrayLike") -> FloatArray:
@@ -194,14 +193,14 @@ def _checked_reach(reach_m: "npt.ArrayLike") -> FloatArray:
     return reach
 
 
-def _within(walls: FloatArray, reach_m: float | FloatArray) -> BoolArray:
-    """Tell which walls come within reach of the origin."""
+def _away_m(walls: FloatArray) -> FloatArray:
+    """Return how far walls are from the origin [m]."""
     start, along = walls[:, 0], walls[:, 1] - walls[:, 0]
     length2 = np.einsum("ij,ij->i", along, along)
     share = -np.einsum("ij,ij->i", start, along) / np.where(length2 > 0.0, length2, 1.0)
     nearest = start + np.clip(share, 0.0, 1.0)[:, None] * along
-    within: BoolArray = np.hypot(nearest[:, 0], nearest[:, 1]) <= reach_m
-    return within
+    away: FloatArray = np.hypot(nearest[:, 0], nearest[:, 1])
+    return away
 
 
 def _span(walls: FloatArray) -> tuple[FloatArray, FloatArray]:

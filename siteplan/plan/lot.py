@@ -62,6 +62,11 @@ class Building(Model):
     )
 
     @property
+    def combustible(self) -> bool | None:
+        """Whether its walls can burn; None if that is not stated."""
+        return None if self.wall_material is None else self.wall_material == "combustible"
+
+    @property
     def is_home(self) -> bool:
         """Whether it is a dwelling of those who run the generator."""
         return self.kind == "dwelling" and self.owner == "own"

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 
-import numpy as np
 import shapely
 from shapely import Polygon
 
@@ -18,8 +17,6 @@ from siteplan.words import Text, length
 
 # Rules that judge neighbours' buildings too; a longer local figure asks for them farther off.
 _AT_NEIGHBOURS = ("separation-opening", "separation-building", "separation-intake")
-# A boundary that strays less than this from a straight line is one side of the lot [m].
-_STRAIGHT_M = 0.5
 _NO_LOT = Text("the lot's boundary is not drawn")
 _VEHICLES = Says(
     Text("Stand it out of the vehicles' way, or behind posts."),
@@ -124,7 +121,7 @@ def neighbours_drawn(scene: Scene, standing: Standing) -> Iterator[Outcome]:
         yield Unjudged(book.id, (), Text("no neighbour's building is drawn"))
     elif scene.setting.lot is None:
         yield Unjudged(book.id, (), _NO_LOT)
-    elif bare := _sides_without(scene, standing, scene.setting.lot, reach):
+    elif bare := _sides_without(scene, standing, reach):
         what = Text(
             "a neighbour's building beyond the boundary {distance} away: none is drawn on that "
             "side",
@@ -136,19 +133,10 @@ def neighbours_drawn(scene: Scene, standing: Standing) -> Iterator[Outcome]:
         yield Met(book.id, (), what, book.sources, checked=count)
 
 
-def _sides_without(scene: Scene, standing: Standing, lot: Polygon, reach_m: float) -> list[float]:
-    """Return how far off each side of the lot is beyond which no neighbour is drawn, nearest first.
-
-    Sides out of reach do not count. A building lies beyond the side it is nearest to, and at a
-    corner beyond both.
-    """
-    ring = shapely.get_coordinates(lot.exterior.simplify(_STRAIGHT_M))
-    sides = shapely.linestrings(np.stack([ring[:-1], ring[1:]], axis=1))
-    theirs = np.array([one.owner == "neighbour" for one in scene.plan.buildings], dtype=bool)
-    away = shapely.distance(sides[:, None], scene.setting.walls[theirs])
-    beyond = (away <= away.min(axis=0) + LENGTH_TOLERANCE_M).any(axis=1)
-    gaps = shapely.distance(sides, standing.frame)
-    bare = [certain_m(scene.plan, gap) for gap in gaps[~beyond].tolist()]
+def _sides_without(scene: Scene, standing: Standing, reach_m: float) -> list[float]:
+    """Return how far off each side within reach is beyond which no neighbour is drawn, sorted."""
+    gaps = shapely.distance(scene.setting.bare_sides, standing.frame)
+    bare = [certain_m(scene.plan, gap) for gap in gaps.tolist()]
     return sorted(gap for gap in bare if falls_short(gap, reach_m))
 
 
@@ -164,7 +152,7 @@ def walk_kept_free(scene: Scene, standing: Standing) -> Iterator[Outcome]:
 
 def exit_kept_free(scene: Scene, standing: Standing) -> Iterator[Outcome]:
     """Refuse a machine that blocks a door of a dwelling or of what is attached to one."""
-    near = scene.near_openings.pick(np.flatnonzero(scene.setting.exits))
+    near = scene.near_openings.only(scene.setting.exits)
     yield from ladder(scene, standing, rule("exit-kept-free"), near, _EXIT)
 
 

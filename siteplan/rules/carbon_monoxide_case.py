@@ -236,7 +236,13 @@ def exchange_of(opening: Opening, state: OpeningState, book: Rule) -> Exchange:
         area = book.figure("ajar_gap_m") * height
     else:
         area = book.figure("open_share") * height * opening.width_m
-    return exchange(state, max(area, _LEAST_AREA_M2), book.figure("room_volume_m3"), height)
+    return _exchange(state, max(area, _LEAST_AREA_M2), book.figure("room_volume_m3"), height)
+
+
+# The openings of a lot stay as they are while the machine is dragged about.
+@lru_cache(maxsize=1024)
+def _exchange(state: OpeningState, area_m2: float, volume_m3: float, height_m: float) -> Exchange:
+    return exchange(state, area_m2, volume_m3, height_m)
 
 
 def _cavities_m2(scene: Scene, places: IntArray) -> FloatArray:

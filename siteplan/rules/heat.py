@@ -4,8 +4,6 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from siteplan.plan.around import Barrier, Ground
-from siteplan.plan.lot import Building
 from siteplan.rules.book import Rule, rule
 from siteplan.rules.findings import Met, Outcome, Unjudged
 from siteplan.rules.ladder import STANDS_ON, Says, highest_m, judged, ladder, whose
@@ -67,9 +65,8 @@ def outdoor_unit(scene: Scene, standing: Standing) -> Iterator[Outcome]:
 
 def burns(thing: Thing) -> bool | None:
     """Tell whether a thing can burn; None if that is not stated or not known of such things."""
-    if isinstance(thing, Building):
-        return None if thing.wall_material is None else thing.wall_material == "combustible"
-    return thing.combustible if isinstance(thing, Barrier | Ground) else None
+    stated: bool | None = getattr(thing, "combustible", None)
+    return stated
 
 
 def _if_it_burns(

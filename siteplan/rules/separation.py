@@ -4,14 +4,13 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from siteplan.geometry.arrays import BoolArray
 from siteplan.plan.labels import label
 from siteplan.rules.book import Rule, rule
 from siteplan.rules.common import accuracy_m, falls_short
 from siteplan.rules.findings import Met, Outcome, Unjudged
 from siteplan.rules.ladder import Says, highest_m, ladder
 from siteplan.rules.pairs import undrawn
-from siteplan.scene import Near, Scene, Standing
+from siteplan.scene import Scene, Standing
 from siteplan.units import LENGTH_TOLERANCE_M
 from siteplan.words import Text
 
@@ -36,7 +35,7 @@ _INTAKES = Says(
 def separation_opening(scene: Scene, standing: Standing) -> Iterator[Outcome]:
     """Judge the distance to every opening of every building people may be in."""
     book = rule("separation-opening")
-    near = _only(scene.near_openings, scene.setting.counts)
+    near = scene.near_openings.only(scene.setting.counts)
     yield from ladder(scene, standing, book, near, _OPENINGS)
     yield from _undrawn_openings(scene, book)
     yield from _unknown_drip_lines(scene, book)
@@ -48,7 +47,7 @@ def separation_building(scene: Scene, standing: Standing) -> Iterator[Outcome]:
     Of other buildings people may be in, walls stand for openings that nobody has drawn.
     """
     book = rule("separation-building")
-    near = _only(scene.near_buildings, scene.setting.walled_for_openings)
+    near = scene.near_buildings.only(scene.setting.walled_for_openings)
     found = list(ladder(scene, standing, book, near, _BUILDINGS))
     if not near.things or any(one.is_home for one in scene.plan.buildings):
         yield from found
@@ -61,13 +60,8 @@ def separation_building(scene: Scene, standing: Standing) -> Iterator[Outcome]:
 
 def separation_intake(scene: Scene, standing: Standing) -> Iterator[Outcome]:
     """Judge the longer distance to openings through which air is drawn in."""
-    near = _only(scene.near_openings, scene.setting.intakes)
+    near = scene.near_openings.only(scene.setting.intakes)
     yield from ladder(scene, standing, rule("separation-intake"), near, _INTAKES)
-
-
-def _only(near: Near, counts: BoolArray) -> Near:
-    """Return the things with those that do not count infinitely far away."""
-    return Near(near.things, near.shapes, np.where(counts, near.distance_m, np.inf))
 
 
 def _undrawn_openings(scene: Scene, book: Rule) -> Iterator[Unjudged]:

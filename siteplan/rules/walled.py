@@ -6,7 +6,7 @@ from typing import NamedTuple
 import numpy as np
 
 from siteplan.geometry.arrays import BoolArray, FloatArray
-from siteplan.geometry.openness import SidesWalled, blocked_share, sides_walled, walls_within
+from siteplan.geometry.openness import SidesWalled, blocked_share, sides_walled
 from siteplan.plan.labels import label
 from siteplan.rules.book import Rule, rule
 from siteplan.rules.common import Three, accuracy_m, at_most
@@ -162,7 +162,7 @@ def _counting(
     """
     uprights, at = uprights or scene.setting.uprights, standing.placement.at
     counts, reach = counting_walls(scene, standing, book, uprights)
-    counts = counts & walls_within(at, uprights.segments, reach)
+    counts = counts & (scene.upright_m <= reach)
     outside = np.full(len(uprights.things), True)
     outside[: len(scene.wall_m)] = scene.wall_m > 0.0
     counts &= ~(uprights.turned_away(at) & outside[uprights.owner])

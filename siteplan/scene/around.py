@@ -8,7 +8,7 @@ import numpy as np
 from shapely import LineString, Point, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from siteplan.geometry.arrays import XY, FloatArray, IntArray, ShapeArray
+from siteplan.geometry.arrays import XY, BoolArray, FloatArray, IntArray, ShapeArray
 from siteplan.plan.around import (
     Barrier,
     Fixture,
@@ -57,6 +57,10 @@ class Near(NamedTuple):
             np.concatenate([self.shapes, other.shapes]),
             np.concatenate([self.distance_m, other.distance_m]),
         )
+
+    def only(self, counts: BoolArray) -> "Near":
+        """Return these things, with those that do not count infinitely far away."""
+        return self._replace(distance_m=np.where(counts, self.distance_m, np.inf))
 
     def pick(self, chosen: Sequence[int] | IntArray) -> "Near":
         """Return the things at these places only."""

@@ -10,6 +10,7 @@ from shapely.geometry.base import BaseGeometry
 
 from siteplan.geometry import clearance
 from siteplan.geometry.arrays import FloatArray, ShapeArray
+from siteplan.geometry.openness import wall_distances
 from siteplan.plan.document import Plan
 from siteplan.plan.machine import Machine, Placement
 from siteplan.scene.around import Near
@@ -82,6 +83,14 @@ class Scene:
     def roof_m(self) -> FloatArray:
         """Distance from the machine to each building's drip line [m], shape (buildings,)."""
         return self._from_machine(self.setting.roofs)
+
+    @cached_property
+    def upright_m(self) -> FloatArray:
+        """Distance from the machine's middle to each piece of wall [m]; nan without a machine."""
+        segments = self.setting.uprights.segments
+        if self.standing is None:
+            return np.full(len(segments), np.nan)
+        return wall_distances(self.standing.placement.at, segments)
 
     @cached_property
     def shelter_m(self) -> FloatArray:

@@ -17,6 +17,7 @@ from siteplan.scene.around import Around, resolve_around, shapes
 from siteplan.scene.plumes import Airways, resolve_airways
 from siteplan.scene.uprights import Uprights, resolve_uprights
 from siteplan.scene.walls import outward_normal
+from siteplan.units import LENGTH_TOLERANCE_M
 
 # A chord of a rounded roof corner would fall short of the drip line; mitred corners do not.
 _LONGEST_MITRE = 5.0
@@ -34,6 +35,8 @@ ENTERED_KINDS = frozenset({"detached-garage", "other"})
 # Two buildings nearer than this share a wall: a gap of less than a foot is one of the drawing.
 ATTACHED_WITHIN_M = 0.3
 _ALL_SIDES = 4
+# A boundary that strays less than this from a straight line is one side of the lot [m].
+_STRAIGHT_M = 0.5
 
 
 @dataclass(frozen=True)
@@ -177,6 +180,22 @@ class Setting:
             kinds[new] = True
             may[new] = False
         return kinds
+
+    @cached_property
+    def bare_sides(self) -> ShapeArray:
+        """The sides of the lot beyond which no neighbour's building is drawn; none without a lot.
+
+        A building lies beyond the side it is nearest to, and at a corner beyond both.
+        """
+        if self.lot is None:
+            return shapes([])
+        ring = shapely.get_coordinates(self.lot.exterior.simplify(_STRAIGHT_M))
+        sides = shapely.linestrings(np.stack([ring[:-1], ring[1:]], axis=1))
+        theirs = np.array([one.owner == "neighbour" for one in self.plan.buildings], dtype=bool)
+        away = shapely.distance(sides[:, None], self.walls[theirs])
+        beyond = (away <= away.min(axis=0) + LENGTH_TOLERANCE_M).any(axis=1)
+        bare: ShapeArray = sides[~beyond]
+        return bare
 
     @cached_property
     def walled_for_openings(self) -> BoolArray:

@@ -12,7 +12,7 @@ from siteplan.geometry.openness import (
     open_ratio,
     sides_walled,
     sky_view,
-    walls_within,
+    wall_distances,
 )
 
 
@@ -156,13 +156,13 @@ def test_a_side_is_walled_within_reach_only(reach, count):
     assert sides_walled((0, 0), 1.0, NORTH, reach).count == count
 
 
-def test_walls_are_told_each_by_its_own_reach():
+def test_a_wall_is_as_far_as_its_nearest_place():
     both = np.vstack([walls((-9, 3), (9, 3)), walls((-9, -4), (9, -4)), walls((20, 0), (21, 0))])
-    assert walls_within((0, 0), both, [5.0, 4.0, 19.9]).tolist() == [True, True, False]
-    assert walls_within((0, 0), both, [2.9, 3.9, 20.0]).tolist() == [False, False, True]
-    assert walls_within((7, 7), both + 7, 3.5).tolist() == [True, False, False]
-    with pytest.raises(OutOfRangeError):
-        walls_within((0, 0), both, [5.0, 0.0, 5.0])
+    assert wall_distances((0, 0), both).tolist() == [3.0, 4.0, 20.0]
+    assert wall_distances((7, 7), both + 7).tolist() == [3.0, 4.0, 20.0]
+    assert wall_distances((0, 0), []).shape == (0,)
+    # A wall of no length is a place: 3, 4, 5.
+    assert wall_distances((0, 0), walls((3, 4), (3, 4))).tolist() == [5.0]
 
 
 def test_sides_count_each_wall_within_its_own_reach():
@@ -316,9 +316,8 @@ def test_only_rays_within_a_walls_span_meet_it():
 
 def test_a_wall_that_points_at_the_place_is_as_far_as_its_end():
     pointing = walls((10, 10), (5, 5))
-    assert walls_within((0, 0), pointing, 7.0).tolist() == [False]
-    assert walls_within((0, 0), pointing, 7.1).tolist() == [True]
-    assert walls_within((0, 0), pointing[:, ::-1], 7.0).tolist() == [False]
+    assert wall_distances((0, 0), pointing) == pytest.approx([math.hypot(5, 5)])
+    assert wall_distances((0, 0), pointing[:, ::-1]) == pytest.approx([math.hypot(5, 5)])
 
 
 def test_a_far_place_is_judged_by_the_walls_about_it():
