@@ -3,7 +3,7 @@
 from pathlib import Path
 
 from tests.record.changes import changed, samples
-from tests.record.dump import digests, sentences
+from tests.record.dump import contour_digest, digests, sentences
 
 KEPT = Path(__file__).with_name("kept")
 
@@ -11,7 +11,8 @@ KEPT = Path(__file__).with_name("kept")
 def main() -> None:
     """Write the sentences of each sample, and the digests of every change."""
     for name, plan in samples().items():
-        (KEPT / f"{name}.txt").write_text("\n".join(sentences(plan)) + "\n", "utf-8")
+        told = [f"{digests(plan)} {contour_digest(plan)}", *sentences(plan)]
+        (KEPT / f"{name}.txt").write_text("\n".join(told) + "\n", "utf-8")
     kept = [
         f"{name}: {change}: {digests(plan)}"
         for name, plans in changed().items()

@@ -9,6 +9,7 @@ from typing import Any
 from siteplan.errors import SiteplanError
 from siteplan.plan import Plan, load, store
 from siteplan.sound.limits import presets
+from tests.record.additions import ADDED, Change
 
 SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 NAMES = ("bad-placement", "good-placement", "narrow-lot", "quiet-hours")
@@ -70,7 +71,7 @@ def samples() -> dict[str, Plan]:
 
 
 def changed() -> dict[str, dict[str, Plan]]:
-    """Return for each sample its changed plans by what was changed, each change made once."""
+    """Return for each sample its changed plans by what was changed or added, each change once."""
     met: set[tuple[str, str]] = set()
     found: dict[str, dict[str, Plan]] = {}
     for name in reversed(NAMES):
@@ -87,7 +88,22 @@ def changed() -> dict[str, dict[str, Plan]]:
                     continue
                 met.add(key)
                 mine[f"{'.'.join(map(str, path))} = {json.dumps(other)}"] = plan
+        mine |= {said: _added(tree, change) for said, change in ADDED.get(name, {}).items()}
     return found
+
+
+def _added(tree: Any, change: Change) -> Plan:
+    """Return a plan with things added; it must hang together."""
+    for way, value in change:
+        path = [int(step) if step.isdigit() else step for step in way.rstrip("+").split(".")]
+        if way.endswith("+"):
+            held: Any = tree
+            for step in path:
+                held = held[step]
+            tree = _with(tree, tuple(path), [*held, value])
+        else:
+            tree = _with(tree, tuple(path), value)
+    return store.parse(json.dumps(tree).encode())
 
 
 def _places(node: Any, path: tuple[str | int, ...] = ()) -> Iterator[tuple[Any, Any]]:

@@ -12,11 +12,14 @@ from shapely.geometry.base import BaseGeometry
 from siteplan.plan import Plan
 from siteplan.rules import carbon_monoxide_words, night_words, power_report, review_scene
 from siteplan.rules.carbon_monoxide import estimate
+from siteplan.rules.carbon_monoxide_reach import rungs_by_distance
 from siteplan.rules.cards import cards
 from siteplan.rules.missing import grouped, open_count
 from siteplan.rules.night import night_plan
-from siteplan.rules.power.buy import cord_lines
+from siteplan.rules.power.buy import cord_lines, short_sentence
+from siteplan.rules.power.ways import part_text
 from siteplan.rules.sound import levels
+from siteplan.rules.sound_contours import contours
 from siteplan.rules.sound_words import heard_line
 from siteplan.scene import Scene, resolve
 from siteplan.suggest.answers import answers
@@ -53,6 +56,12 @@ def digests(plan: Plan) -> str:
     )
 
 
+def contour_digest(plan: Plan) -> str:
+    """Return a short digest of the lines of equal level about the machine."""
+    told = lines("contour", contours(resolve(plan)))
+    return f"contours {zlib.crc32(chr(10).join(told).encode()):08x}"
+
+
 def sentences(plan: Plan) -> list[str]:
     """Return every sentence said of a plan, each once, under the name of its section."""
     found: dict[str, None] = {}
@@ -73,16 +82,22 @@ def _said(value: Any) -> Iterator[str]:
 
 def _power(scene: Scene) -> dict[str, Any]:
     report = power_report(scene)
-    return {"power": report, "cord to buy": tuple(cord_lines(report.buys))}
+    return {
+        "power": report,
+        "cord to buy": tuple(cord_lines(report.buys)),
+        "cord in short": tuple(short_sentence(one) for one in report.buys),
+        "part": tuple(part_text(one) for one in report.parts),
+    }
 
 
 def _air(scene: Scene) -> dict[str, Any]:
-    found = estimate(scene)
-    if found is None:
+    found, standing = estimate(scene), scene.standing
+    if found is None or standing is None:
         return {"air": None}
     words = carbon_monoxide_words
     return {
         "air": found,
+        "air rung": tuple(rungs_by_distance(scene, standing)),
         "air basis": tuple(words.basis(found)),
         "air within": words.nothing_within(found),
         "air alarm": tuple(words.alarm(one) for one in found.alarm_points),

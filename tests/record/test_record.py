@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from tests.record.changes import NAMES, changed, samples
-from tests.record.dump import digests, sentences
+from tests.record.dump import contour_digest, digests, sentences
 
 KEPT = Path(__file__).with_name("kept")
 CHANGED = [
@@ -22,8 +22,10 @@ DIGESTS = dict(
 
 @pytest.mark.parametrize("name", NAMES)
 def test_the_sentences_said_of_a_sample_are_those_kept(name):
-    kept = (KEPT / f"{name}.txt").read_text("utf-8").splitlines()
-    assert sentences(samples()[name]) == kept
+    plan = samples()[name]
+    figures, *said = (KEPT / f"{name}.txt").read_text("utf-8").splitlines()
+    assert sentences(plan) == said
+    assert f"{digests(plan)} {contour_digest(plan)}" == figures
 
 
 def test_every_change_is_kept():
