@@ -1,13 +1,16 @@
 """The program as the shell sees it: whole processes, their streams and their ends."""
 
+import fcntl
 import json
 import os
 import signal
 import subprocess
 import sys
+import termios
 import time
 from pathlib import Path
 
+import psutil
 import pytest
 
 from siteplan.assets import sample
@@ -126,16 +129,32 @@ def test_a_new_plan_goes_to_stdout_whole(tmp_path):
 def test_an_interrupt_ends_with_130_and_says_nothing(tmp_path):
     pipe = tmp_path / "never"
     os.mkfifo(pipe)
-    # Reading a pipe that nobody writes to waits for ever.
+    # Reading a pipe that nobody closes waits for ever.
     running = subprocess.Popen(
         [*PROGRAM, "review", pipe], stdout=subprocess.PIPE, stderr=subprocess.PIPE
     )
     writer = os.open(pipe, os.O_WRONLY)
-    time.sleep(0.3)
+    os.write(writer, b"{")
+    _wait_until_it_reads_again(running, writer)
     running.send_signal(signal.SIGINT)
     out, err = running.communicate(timeout=30)
     os.close(writer)
     assert (running.returncode, out, err) == (130, b"", b"")
+
+
+def _wait_until_it_reads_again(running, pipe):
+    """Wait until a process has taken what is in a pipe and sleeps, waiting for more.
+
+    An interrupt that comes just before a call that waits is not seen until that call ends.
+    """
+    left = b"left"
+    while running.poll() is None and (any(left) or not _sleeps(running.pid)):
+        time.sleep(0.01)
+        left = fcntl.ioctl(pipe, termios.FIONREAD, bytes(4))
+
+
+def _sleeps(pid):
+    return psutil.Process(pid).status() == psutil.STATUS_SLEEPING
 
 
 def test_no_colour_reaches_a_pipe_or_who_does_not_want_it():
