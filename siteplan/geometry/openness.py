@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from siteplan.errors import OutOfRangeError
-from siteplan.geometry.arrays import XY, BoolArray, FloatArray, IntArray
+from siteplan.geometry.arrays import XY, BoolArray, FloatArray, IntArray, as_segments
 
 if TYPE_CHECKING:
     # Only for annotations: importing it costs every start of the program 15 ms.
@@ -109,7 +109,7 @@ def sky_view(
     `heights_m` [m] is the top of each wall above the point, shape (n,). Visible share of
     the hemisphere weighted by the cosine (after Oke 1981, from memory).
     """
-    segments = np.asarray(walls, dtype=np.float64).reshape(-1, 2, 2)
+    segments = as_segments(walls)
     tops = np.broadcast_to(np.asarray(heights_m, dtype=np.float64), len(segments))
     kept = _away_m(segments - np.asarray(point)) <= reach_m
     near, tops = segments[kept] - np.asarray(point), tops[kept]
@@ -151,7 +151,7 @@ def sides_walled(
     """
     if not 0.0 < size_m <= _FARTHEST_M:
         raise OutOfRangeError("size [m]", size_m, 0.0, _FARTHEST_M)
-    moved: FloatArray = np.asarray(walls, dtype=np.float64).reshape(-1, 2, 2) - centre_xy
+    moved: FloatArray = as_segments(walls) - centre_xy
     reach = np.broadcast_to(_checked_reach(reach_m), len(moved))
     kept = _away_m(moved) <= reach
     bearings = math.radians(turn_deg) + _steps(4 * _TURNS)
@@ -167,7 +167,7 @@ def sides_walled(
 
 def wall_distances(point: XY, walls: "npt.ArrayLike") -> FloatArray:
     """Return how far each wall, shape (n, 2, 2), is from a place [m], shape (n,)."""
-    return _away_m(np.asarray(walls, dtype=np.float64).reshape(-1, 2, 2) - np.asarray(point))
+    return _away_m(as_segments(walls) - np.asarray(point))
 
 
 def _steps(count: int) -> FloatArray:
@@ -181,7 +181,7 @@ def _bearings(rays: int) -> FloatArray:
 def _relative(point: XY, walls: "npt.ArrayLike", reach_m: float) -> FloatArray:
     """Return the walls that come within reach, seen from the point."""
     _checked_reach(reach_m)
-    moved: FloatArray = np.asarray(walls, dtype=np.float64).reshape(-1, 2, 2) - np.asarray(point)
+    moved: FloatArray = as_segments(walls) - np.asarray(point)
     return moved[_away_m(moved) <= reach_m]
 
 

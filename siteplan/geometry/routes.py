@@ -16,7 +16,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from siteplan.errors import SiteplanError
-from siteplan.geometry.arrays import XY, BoolArray, FloatArray, IntArray, Shapes
+from siteplan.geometry.arrays import XY, BoolArray, FloatArray, IntArray, Shapes, as_points
 from siteplan.geometry.ground import GRID_M, Ground, lay_ground
 from siteplan.geometry.sight import sees
 
@@ -140,7 +140,7 @@ class RouteGraph:
         inf for the others, shape (n,).
         """
         corners = self.ground.corners
-        at = np.array([place], dtype=np.float64)
+        at = as_points(place)
         tangent = np.flatnonzero(_tangent(self.ground, at)[:, 0])
         seen = tangent[sees(at, corners, (np.zeros_like(tangent), tangent), self.ground.walls)]
         legs = np.full(len(corners), np.inf)
@@ -150,7 +150,7 @@ class RouteGraph:
     def in_sight(self, place: XY, targets: FloatArray) -> BoolArray:
         """Tell which targets (t, 2) can be reached from a place in a straight line."""
         pairs = np.zeros(len(targets), dtype=np.int64), np.arange(len(targets))
-        return sees(np.array([place], dtype=np.float64), targets, pairs, self.ground.walls)
+        return sees(as_points(place), targets, pairs, self.ground.walls)
 
 
 @dataclass(frozen=True, eq=False)
@@ -199,7 +199,7 @@ class RouteTree:
         less than as many calls of `to`.
         """
         ground = self.graph.ground
-        at, deep = _freed(ground, np.asarray(places, dtype=np.float64).reshape(-1, 2))
+        at, deep = _freed(ground, as_points(places))
         place, corner = np.nonzero(_tangent(ground, at).T & np.isfinite(self.corner_m))
         seen = sees(at, ground.corners, (place, corner), ground.walls)
         place, corner = place[seen], corner[seen]
@@ -319,7 +319,7 @@ def _freed(ground: Ground, places: FloatArray) -> tuple[FloatArray, BoolArray]:
 
 def _on_free_ground(ground: Ground, place: XY, end: str) -> XY:
     """Return the place, moved onto the wall if it lay a hair inside."""
-    moved, deep = _freed(ground, np.array([place], dtype=np.float64))
+    moved, deep = _freed(ground, as_points(place))
     if deep[0]:
         raise NoWayRoundError(end)
     x, y = moved[0].tolist()

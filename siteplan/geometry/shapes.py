@@ -9,7 +9,7 @@ import shapely
 from shapely import LineString
 
 from siteplan.errors import OutOfRangeError
-from siteplan.geometry.arrays import XY, FloatArray, Shapes
+from siteplan.geometry.arrays import XY, FloatArray, Shapes, as_points
 from siteplan.geometry.clearance import shape_array
 from siteplan.units import LENGTH_TOLERANCE_M
 
@@ -43,7 +43,7 @@ def ring_fault(corners: npt.ArrayLike) -> RingFault | None:
     corners : array_like
         Shape (n, 2) [m], not closed: the last corner is joined to the first.
     """
-    ring = np.asarray(corners, dtype=np.float64).reshape(-1, 2)
+    ring = as_points(corners)
     if len(ring) < 3:
         return RingFault("too few corners", _xy(ring[0]) if len(ring) else (0.0, 0.0), ())
     steps = np.hypot(*(np.roll(ring, -1, axis=0) - ring).T)
@@ -58,14 +58,14 @@ def ring_fault(corners: npt.ArrayLike) -> RingFault | None:
 
 def signed_area_m2(corners: npt.ArrayLike) -> float:
     """Return the area of a ring [m²], negative if it runs clockwise (shoelace formula)."""
-    ring = np.asarray(corners, dtype=np.float64).reshape(-1, 2)
+    ring = as_points(corners)
     x, y = (ring - ring[:1]).T
     return float(0.5 * np.sum(x * np.roll(y, -1) - np.roll(x, -1) * y))
 
 
 def counter_clockwise(corners: npt.ArrayLike) -> FloatArray:
     """Return the corners (n, 2), turned round if they run clockwise."""
-    ring = np.asarray(corners, dtype=np.float64).reshape(-1, 2)
+    ring = as_points(corners)
     return ring if signed_area_m2(ring) >= 0.0 else ring[::-1]
 
 

@@ -13,7 +13,7 @@ import numpy as np
 import numpy.typing as npt
 
 from siteplan.errors import OutOfRangeError, SiteplanError
-from siteplan.geometry.arrays import XY, FloatArray, IntArray, Shapes
+from siteplan.geometry.arrays import XY, FloatArray, IntArray, Shapes, as_points
 from siteplan.geometry.ground import lay_ground
 from siteplan.geometry.sight import sees
 from siteplan.units import LENGTH_TOLERANCE_M
@@ -92,7 +92,7 @@ def place_from_tapes(
     OutOfRangeError
         If a tape is out of range.
     """
-    known = np.asarray(corners, dtype=np.float64).reshape(-1, 2)
+    known = as_points(corners)
     tapes = np.asarray(tapes_m, dtype=np.float64)
     if len(known) != len(tapes) or len(np.unique(known, axis=0)) < 2:
         raise TapeError("a place needs tapes from two different corners at least")
@@ -138,7 +138,7 @@ def setting_out(
     TapeError
         If no two corners within the tape's length see the place from different directions.
     """
-    known = np.asarray(corners, dtype=np.float64).reshape(-1, 2)
+    known = as_points(corners)
     usable = _usable(np.asarray(place_xy, dtype=np.float64), known, longest_tape_m, solids)
     pairs = list(itertools.combinations(usable.tolist(), 2))
     errors = [_error_m(_directions(place_xy, known[list(pair)]), accuracy_m) for pair in pairs]

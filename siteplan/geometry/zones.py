@@ -11,7 +11,7 @@ from shapely import Point, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from siteplan.errors import OutOfRangeError
-from siteplan.geometry.arrays import XY, FloatArray, ShapeArray, Shapes
+from siteplan.geometry.arrays import XY, FloatArray, ShapeArray, Shapes, as_points
 from siteplan.geometry.clearance import shape_array
 from siteplan.geometry.shapes import segments
 
@@ -63,7 +63,7 @@ def keep_out_of_centre(
     edges, solids = segments(shapes), shapes[shapely.get_dimensions(shapes) == 2]
     parts = [_swept(edges, shapely.get_coordinates(frame)[:-1]), solids]
     if outlet_xy is not None and not frame.covers(Point(outlet_xy)):
-        outlet = np.array([outlet_xy], dtype=np.float64)
+        outlet = as_points(outlet_xy)
         parts += [_swept(edges, outlet), shapely.transform(solids, lambda at: at - outlet)]
     return _buffered(np.concatenate(parts), distance_m)
 
@@ -86,7 +86,7 @@ def _swept(edges: FloatArray, corners: FloatArray) -> ShapeArray:
     """Return each edge swept by corners turned round the origin: the hull of a few places."""
     if not len(edges):
         return np.empty(0, dtype=np.object_)
-    places = (edges[:, :, None] - corners).reshape(len(edges), -1, 2)
+    places = (edges[:, :, None] - corners).reshape(len(edges), 2 * len(corners), 2)
     owner = np.repeat(np.arange(len(edges)), places.shape[1])
     clouds = shapely.multipoints(places.reshape(-1, 2), indices=owner)
     return np.asarray(shapely.convex_hull(clouds), dtype=np.object_)

@@ -29,9 +29,6 @@ class Span:
     most: float
     missing: tuple[Text, ...] = ()
 
-    def __add__(self, other: "Span") -> "Span":
-        return grows(lambda one, two: one + two, self, other)
-
 
 def exact(value: float) -> Span:
     """Return a figure of which nothing is missing."""
@@ -56,11 +53,6 @@ def highest(spans: Iterable[Span]) -> Span:
     least = max((one.least for one in all_spans), default=0.0)
     most = max((one.most for one in all_spans), default=0.0)
     return Span(least, most, missing_of(one for one in all_spans if one.most > least))
-
-
-def total(spans: Iterable[Span]) -> Span:
-    """Return the span of the sum of some figures."""
-    return sum(spans, start=exact(0.0))
 
 
 def missing_of(spans: Iterable[Span]) -> tuple[Text, ...]:
