@@ -7,7 +7,7 @@ import pytest
 
 from siteplan.air.thresholds import CAUTION, SYMPTOMS
 from siteplan.plan.lot import Accuracy
-from siteplan.plan.needs import Outage, Wind, WindSector
+from siteplan.plan.needs import Household, Outage, Wind, WindSector
 from siteplan.rules import carbon_monoxide_words as words
 from siteplan.rules.carbon_monoxide import estimate
 from siteplan.rules.carbon_monoxide_case import case_of
@@ -197,6 +197,21 @@ def test_the_eddy_behind_a_wall_counts_by_the_buildings_face():
 
 
 # -- what is not known -------------------------------------------------------------
+
+
+def test_with_children_in_the_house_a_small_childs_blood_is_told():
+    told = {}
+    for young in (None, False, True):
+        plan = plan_at(10.0, Household(children_or_pregnancy=young))
+        (finding,) = findings(plan, "co-estimate")
+        told[young] = finding.do.values["figures"]
+    assert told[None] == told[False]
+    assert "in a small child's blood" in told[True].say()
+    assert "in a small child's blood" not in told[False].say()
+    full = only(plan).indicative.peak_percent
+    assert told[False].values["blood"].value == pytest.approx(full["public"], rel=0.005)
+    assert told[True].values["blood"].value == pytest.approx(full["child"], rel=0.005)
+    assert full["child"] > full["public"]
 
 
 def test_what_is_not_entered_is_not_judged_and_names_the_figure_taken():
