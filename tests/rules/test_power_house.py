@@ -175,6 +175,28 @@ def test_a_feeder_carries_what_the_inlets_pins_let_through(pins, rating_a, gauge
 
 
 @pytest.mark.parametrize(
+    ("pins", "inlet_a", "rating_a", "expected"),
+    [
+        ("L14-30", 30.0, 29.9, "WARNING"),
+        ("L14-30", 30.0, 30.0, "met"),
+        ("L14-30", 30.0, 30.1, "met"),
+        # The pins bear 50 A, whatever the label of the inlet says.
+        ("14-50", 30.0, 30.0, "WARNING"),
+        ("14-50", 30.0, 50.0, "met"),
+        ("L14-30", 30.0, None, "unjudged"),
+    ],
+)
+def test_transfer_size(pins, inlet_a, rating_a, expected):
+    it = inlet(receptacle=pins, rating_a=inlet_a)
+    plan = powered(good_cord(), it, transfer=transfer(rating_a=rating_a))
+    assert verdict(plan, "transfer-size") == expected
+
+
+def test_without_transfer_equipment_its_rating_is_not_judged():
+    assert verdict(powered(transfer=None), "transfer-size") == "unjudged"
+
+
+@pytest.mark.parametrize(
     ("field", "rule", "wrong"),
     [("by_licensed_electrician", "electrician", "WARNING"), ("permit", "permit", "CAUTION")],
 )
@@ -187,7 +209,7 @@ def test_answers_about_the_work(field, rule, wrong):
 @pytest.mark.parametrize(
     "rule",
     ["transfer-equipment", "neutral-bond", "inlet-disconnect", "inlet-enclosure", "inlet-sign",
-     "feeder-size", "electrician", "permit"],
+     "feeder-size", "transfer-size", "electrician", "permit"],
 )  # fmt: skip
 def test_without_an_inlet_nothing_is_judged(rule):
     assert verdict(make_plan(), rule) == "unjudged"

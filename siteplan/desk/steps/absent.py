@@ -33,6 +33,7 @@ NONE_RULES: dict[str, tuple[str, ...]] = {
         "inlet-enclosure",
         "inlet-sign",
         "feeder-size",
+        "transfer-size",
         "electrician",
         "permit",
     ),

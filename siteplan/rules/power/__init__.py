@@ -16,6 +16,7 @@ OF_THE_PLAN: Mapping[str, Callable[[Scene], Iterator[Outcome]]] = {
     "inlet-enclosure": house.inlet_enclosure,
     "inlet-sign": house.inlet_sign,
     "feeder-size": house.feeder_size,
+    "transfer-size": house.transfer_size,
     "electrician": house.electrician,
     "permit": house.permit,
     "running-load": loads.running_load,

@@ -269,19 +269,48 @@ def _gives_a(inlet: PowerInlet) -> float:
 
 
 def _feeder(book: Rule, inlet: PowerInlet, gauge: int, carries: float) -> Outcome:
-    figures = three(_gives_a(inlet), carries, "current")
+    well = Text("The feeder of {gauge} carries {carries}; {subject} gives {rating}.")
+    what = Text("The feeder of {gauge} carries {carries}, but {subject} gives {rating}.")
+    do = Text("Have a licensed electrician lay a thicker feeder: this one can burn in the wall.")
+    return _borne(book, inlet, carries, (well, what, do), gauge=gauge_text(gauge))
+
+
+def transfer_size(scene: Scene) -> Iterator[Outcome]:
+    """Judge the rating of the transfer equipment by what the inlet lets through."""
+    book = rule("transfer-size")
+    rating_a = None if scene.plan.transfer is None else scene.plan.transfer.rating_a
+
+    def judge(inlet: PowerInlet) -> Outcome:
+        if rating_a is None:
+            missing = Text("the rating of the transfer equipment behind {subject}",
+                           {"subject": label(inlet)})  # fmt: skip
+            return Unjudged(book.id, (inlet.id,), missing)
+        well = Text("The transfer equipment is rated {carries}; {subject} gives {rating}.")
+        what = Text("The transfer equipment is rated {carries}, but {subject} gives {rating}.")
+        do = Text("Have a licensed electrician fit transfer equipment of a higher rating, or a "
+                  "smaller inlet.")  # fmt: skip
+        return _borne(book, inlet, rating_a, (well, what, do))
+
+    yield from _each_inlet(scene, book, judge)
+
+
+def _borne(
+    book: Rule, inlet: PowerInlet, carries_a: float, says: tuple[Text, Text, Text], **more: Value
+) -> Outcome:
+    """Judge what bears what an inlet gives; `says` is what is well, what is wrong, what to do."""
+    figures = three(_gives_a(inlet), carries_a, "current")
+    well, what, do = says
     values: dict[str, Value] = {
+        **more,
         "subject": label(inlet),
-        "gauge": gauge_text(gauge),
         "rating": figures["measured"],
         "carries": figures["limit"],
     }
-    if _gives_a(inlet) <= carries:
-        well = Text("The feeder of {gauge} carries {carries}; {subject} gives {rating}.", values)
-        return Met(book.id, (inlet.id,), well, book.sources, **figures)
-    what = Text("The feeder of {gauge} carries {carries}, but {subject} gives {rating}.", values)
-    do = Text("Have a licensed electrician lay a thicker feeder: this one can burn in the wall.")
-    return Finding(book.id, "WARNING", (inlet.id,), what, do, book.sources, **figures)
+    if _gives_a(inlet) <= carries_a:
+        met = Text(well.template, values)
+        return Met(book.id, (inlet.id,), met, book.sources, **figures)
+    wrong = Text(what.template, values)
+    return Finding(book.id, "WARNING", (inlet.id,), wrong, do, book.sources, **figures)
 
 
 def electrician(scene: Scene) -> Iterator[Outcome]:
