@@ -1,7 +1,7 @@
 """What most rules share: the accuracy to subtract, local limits, and short texts."""
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import TypedDict, TypeVar
 
 from siteplan.geometry.arrays import FloatArray
@@ -9,7 +9,7 @@ from siteplan.plan.document import Plan
 from siteplan.rules.book import rule
 from siteplan.rules.findings import Evidence
 from siteplan.units import LENGTH_TOLERANCE_M
-from siteplan.words import Kind, Quantity, length
+from siteplan.words import Kind, Quantity, Text, Value, length
 
 _T = TypeVar("_T")
 
@@ -21,6 +21,14 @@ def once(values: Iterable[_T]) -> list[_T]:
         if one not in found:
             found.append(one)
     return found
+
+
+def listed(values: Sequence[Value]) -> Text:
+    """Return one or more values one after the other, with commas between."""
+    whole = Text("{name}", {"name": values[0]})
+    for one in values[1:]:
+        whole = Text("{one}, {two}", {"one": whole, "two": one})
+    return whole
 
 
 def accuracy_m(plan: Plan) -> float:

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Literal, NamedTuple
 
 from siteplan.rules.book import book
-from siteplan.rules.common import once
+from siteplan.rules.common import listed, once
 from siteplan.rules.findings import Review, Unjudged
 from siteplan.words import Text, Value
 
@@ -182,7 +182,7 @@ def _absent(outcomes: tuple[Unjudged, ...], nouns: Sequence[str], says: Text) ->
         return Missing(outcomes[0].missing, outcomes)
     values: dict[str, Value] = {
         "count": len(nouns),
-        "things": _listed([Text(one) for one in nouns]),
+        "things": listed([Text(one) for one in nouns]),
     }
     return Missing(Text(says.template, values), outcomes, len(nouns))
 
@@ -194,7 +194,7 @@ def _alike(outcomes: tuple[Unjudged, ...]) -> Missing:
     asked = once(one.missing.values[name] for one in outcomes)
     if len(asked) == 1:
         return Missing(outcomes[0].missing, outcomes)
-    return Missing(Text(template, {name: _listed(asked)}), outcomes, len(asked))
+    return Missing(Text(template, {name: listed(asked)}), outcomes, len(asked))
 
 
 def _for_all(group: Sequence[Unjudged]) -> Text:
@@ -209,13 +209,6 @@ def _for_all(group: Sequence[Unjudged]) -> Text:
         return first
     values: dict[str, Value] = {
         "missing": first.values["missing"],
-        "subjects": _listed(subjects),
+        "subjects": listed(subjects),
     }
     return Text("{missing} (for {subjects})", values)
-
-
-def _listed(values: Sequence[Value]) -> Text:
-    whole = Text("{name}", {"name": values[0]})
-    for one in values[1:]:
-        whole = Text("{one}, {two}", {"one": whole, "two": one})
-    return whole

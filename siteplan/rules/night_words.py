@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from siteplan.plan.document import Plan
 from siteplan.plan.labels import label
+from siteplan.rules.common import listed
 from siteplan.rules.missing import not_judged
 from siteplan.rules.night import NightPlan
 from siteplan.rules.night_hours import Period
@@ -19,13 +20,8 @@ def missing_line(night: NightPlan) -> Text:
 
 
 def joined(texts: tuple[Text, ...]) -> Text:
-    """Return texts one after the other, with commas between."""
-    if not texts:
-        return Text("nothing")
-    whole = texts[0]
-    for one in texts[1:]:
-        whole = Text("{one}, {two}", {"one": whole, "two": one})
-    return whole
+    """Return texts one after the other, with commas between, or that there is nothing."""
+    return listed(texts) if texts else Text("nothing")
 
 
 def refuel_line(night: NightPlan, bed: str) -> Text:
