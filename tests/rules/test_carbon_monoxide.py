@@ -338,6 +338,24 @@ def test_every_finding_with_a_figure_carries_the_caution():
         assert found.margin is None
 
 
+@pytest.mark.parametrize("offset_m", [0.25, -0.25])
+def test_an_exhaust_on_an_unknown_side_may_be_nearer_by_all_round_the_machine(offset_m):
+    plan = plan_at(10.0)
+    known, unknown = (
+        plan.model_copy(
+            update={
+                "machine": plan.machine.model_copy(
+                    update={"exhaust_side": side, "exhaust_offset_m": offset_m}
+                )
+            }
+        )
+        for side in ("back", None)
+    )
+    machine_m = math.hypot(plan.machine.width_m, plan.machine.length_m)
+    nearer = only(known).path_m - only(unknown).path_m
+    assert nearer == pytest.approx(machine_m + 0.5)
+
+
 def test_both_bands_and_all_persons_rise_and_are_ordered():
     one = only(plan_at(9.0))
     for band in (one.indicative, one.worst):

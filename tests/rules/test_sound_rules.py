@@ -10,6 +10,7 @@ import math
 import numpy as np
 import pytest
 
+from siteplan.plan.lot import Lot
 from siteplan.plan.machine import SoundRating
 from siteplan.rules.book import rule
 from siteplan.rules.sound import levels, loudest
@@ -71,6 +72,27 @@ def test_sides_are_named_by_the_way_they_face_and_north_turns_them():
     turned = make_plan(lot(-9, -9, 9, 9), standing(), north_deg=90.0)
     first = levels(resolve(turned)).sides[0]
     assert first.name.say() == "east boundary"
+
+
+@pytest.mark.parametrize(
+    ("north_deg", "first"),
+    [
+        (22.4, "south boundary"),
+        (22.6, "south-east boundary"),
+        (337.6, "south boundary"),
+        (337.4, "south-west boundary"),
+        (180.0, "north boundary"),
+        (157.6, "north boundary"),
+        (157.4, "north-east boundary"),
+    ],
+)
+def test_a_side_is_named_by_the_nearest_of_eight_winds(north_deg, first):
+    # The first side faces down the drawing.
+    plan = make_plan(lot(-9, -9, 9, 9), standing(), north_deg=north_deg)
+    assert levels(resolve(plan)).sides[0].name.say() == first
+    clockwise = make_plan(Lot(outline=((-9, -9), (-9, 9), (9, 9), (9, -9))), standing())
+    named = [one.name.say() for one in levels(resolve(clockwise)).sides]
+    assert named == ["west boundary", "north boundary", "east boundary", "south boundary"]
 
 
 def test_the_drawing_accuracy_counts_against_the_user():
@@ -280,6 +302,13 @@ def test_without_limit_or_rating_nothing_is_judged_and_what_is_assumed_is_said()
         assert "100 dB(A) would be assumed" in said.missing.say()
         (said,) = unjudged(lone(10.0, limit_preset="nowhere"), rule_id)
         assert "nowhere" in said.missing.say()
+
+
+def test_a_preset_for_the_boundary_says_nothing_of_windows():
+    plan = lone(10.0, neighbour(openings_complete=True), facing(), limit_preset="maryland")
+    assert verdict(plan, "sound-boundary") == "NOTICE"
+    (said,) = unjudged(plan, "sound-window")
+    assert "45 dB(A) at night would be assumed" in said.missing.say()
 
 
 def test_a_level_is_not_modelled_nearer_than_3_m_but_can_be_too_loud_there():

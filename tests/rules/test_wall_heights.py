@@ -32,6 +32,14 @@ def test_the_building_is_named_and_nothing_met():
     assert gap.subjects == ("house",)
 
 
+def test_a_danger_stands_whatever_height_is_unknown():
+    # Near walls make it an alcove already; how high the far ones are no longer matters.
+    near = building(tuple((0.5 * x, 0.5 * y) for x, y in U), id="near", storeys=2)
+    plan = make_plan(near, building(U), standing(0.0, 0.0))
+    (said,) = outcomes(plan, "walled-in")
+    assert said.signal == "DANGER"
+
+
 def test_far_walls_enclose_nothing_however_tall():
     # Three storeys of 3 m reach 13.5 m.
     far = tuple((3.0 * x, 3.0 * y) for x, y in U)
