@@ -60,10 +60,10 @@ class Welcome(QFrame):
             [(one.id, tr(one.title)) for one in starts().values()], self._take_start
         )
         column.addLayout(labelled(tr("Typical lot"), self.kinds))
-        self.lot_width = LengthField(session, tr("Lot width"), "80'")
-        self.lot_depth = LengthField(session, tr("Lot depth"), "120'")
-        self.house_width = LengthField(session, tr("House width"), "42'")
-        self.house_depth = LengthField(session, tr("House depth"), "30'")
+        self.lot_width = LengthField(session, tr("Lot width"), ("80'", "24 m"))
+        self.lot_depth = LengthField(session, tr("Lot depth"), ("120'", "36 m"))
+        self.house_width = LengthField(session, tr("House width"), ("42'", "13 m"))
+        self.house_depth = LengthField(session, tr("House depth"), ("30'", "9 m"))
         self.fields = (self.lot_width, self.lot_depth, self.house_width, self.house_depth)
         lot = side_by_side(
             labelled(tr("Lot width"), self.lot_width), labelled(tr("Lot depth"), self.lot_depth)

@@ -44,6 +44,14 @@ def test_the_typical_lot_is_shown_in_the_units_in_use(window):
     assert welcome.lot_width.text() == "9 m"
 
 
+def test_examples_stand_in_the_units_in_use(window):
+    for field in (window._welcome.lot_width, window.panels["lot"].width_field):
+        assert field.placeholderText() == "80'"
+    window.switch_units()
+    for field in (window._welcome.lot_width, window.panels["lot"].width_field):
+        assert field.placeholderText() == "24 m"
+
+
 def test_a_house_too_large_for_its_lot_is_refused_in_words(window, qtbot):
     window._welcome.house_width.setText("900'")
     with qtbot.waitSignal(window.session.refused):

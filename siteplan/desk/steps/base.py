@@ -115,14 +115,19 @@ def button(text: str, run: Callable[[], object], *, main: bool = False) -> QPush
 
 
 class LengthField(QLineEdit):
-    """A typed length in any usual form."""
+    """A typed length in any usual form; `hint` is an example in feet and one in metres."""
 
-    def __init__(self, session: Session, name: str, hint: str = "") -> None:
+    def __init__(self, session: Session, name: str, hint: tuple[str, str] = ("", "")) -> None:
         super().__init__()
-        self._session = session
+        self._session, self._hint = session, hint
         self.setAccessibleName(name)
-        self.setPlaceholderText(hint)
+        self._show_hint()
+        session.manner_changed.connect(self._show_hint)
         self.textEdited.connect(lambda: self._mark(bad=False))
+
+    def _show_hint(self) -> None:
+        feet, metres = self._hint
+        self.setPlaceholderText(metres if self._session.manner.system == "metres" else feet)
 
     def length_m(self, *, zero: bool = False) -> float | None:
         """Return the length [m], or None after saying what is wrong with it."""

@@ -44,8 +44,8 @@ class BuildingsPanel(StepPanel):
         self.column.addLayout(
             side_by_side(labelled(tr("Kind"), self.kinds), labelled(tr("Outline"), self.shapes))
         )
-        self.width_field = LengthField(self.session, tr("Width"), "40'")
-        self.depth_field = LengthField(self.session, tr("Depth"), "28'")
+        self.width_field = LengthField(self.session, tr("Width"), ("40'", "12 m"))
+        self.depth_field = LengthField(self.session, tr("Depth"), ("28'", "8.5 m"))
         self.column.addLayout(
             side_by_side(
                 labelled(tr("Width"), self.width_field), labelled(tr("Depth"), self.depth_field)

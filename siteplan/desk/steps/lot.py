@@ -30,8 +30,8 @@ class LotPanel(StepPanel):
     def build(self) -> None:
         """Make the panel's contents."""
         self.intro = self.words("")
-        self.width_field = LengthField(self.session, tr("Width"), "80'")
-        self.depth_field = LengthField(self.session, tr("Depth"), "120'")
+        self.width_field = LengthField(self.session, tr("Width"), ("80'", "24 m"))
+        self.depth_field = LengthField(self.session, tr("Depth"), ("120'", "36 m"))
         self.column.addLayout(
             side_by_side(
                 labelled(tr("Width"), self.width_field), labelled(tr("Depth"), self.depth_field)

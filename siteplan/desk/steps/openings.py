@@ -39,8 +39,8 @@ class OpeningsPanel(StepPanel):
         # One under the other: a wall is told by its side and its length.
         self.column.addLayout(labelled(tr("Building"), self.buildings))
         self.column.addLayout(labelled(tr("Wall"), self.walls))
-        self.offset_field = LengthField(self.session, tr("From its corner"), "4'")
-        self.width_field = LengthField(self.session, tr("Width"), "3'")
+        self.offset_field = LengthField(self.session, tr("From its corner"), ("4'", "1.2 m"))
+        self.width_field = LengthField(self.session, tr("Width"), ("3'", "0.9 m"))
         self.column.addLayout(
             side_by_side(
                 labelled(tr("From its corner"), self.offset_field),
