@@ -14,6 +14,7 @@ from siteplan.plan.around import Meter, Panel, ServiceDrop, WallReceptacle
 from siteplan.plan.machine import Receptacle
 from siteplan.rules import power_report
 from siteplan.rules.power.buy import cord_lines, cord_sentence, cords_to_buy, short_sentence
+from siteplan.rules.power.says import gauge_text
 from siteplan.scene import resolve
 from siteplan.suggest import spots
 from siteplan.units import feet
@@ -226,3 +227,25 @@ def test_the_inlet_names_the_far_end():
     plan = powered(None, FRIDGE, inlet(receptacle="L14-30P"))
     (buy,) = cords_to_buy(resolve(plan))
     assert buy.end == "L14-30"
+
+
+@pytest.mark.parametrize(
+    ("legs", "gauge"), [(("a", "a"), 8), (("a", "b"), 10), ((None, None), 10), (("b", None), 10)]
+)
+def test_a_neutral_full_of_electronics_counts_by_the_legs_entered(legs, gauge):
+    # Both on one leg: 26.7 A in the neutral, more than the 25 A of 10 AWG with three loaded
+    # wires (NEC 2023 Table 400.5(A)(1) column A, read second-hand); apart: 13.3 A.
+    loads = [
+        load(f"computer-{place}", 1600.0, appliance="computer", leg=leg, via="inlet")
+        for place, leg in enumerate(legs)
+    ]
+    (one,) = cords_to_buy(resolve(powered(None, *loads)))
+    assert one.bought.gauge_awg == gauge
+
+
+@pytest.mark.parametrize(
+    ("gauge", "said"),
+    [(10, "10 AWG"), (1, "1 AWG"), (0, "1/0 AWG"), (-1, "2/0 AWG"), (-3, "4/0 AWG")],
+)
+def test_a_gauge_under_1_is_said_in_noughts(gauge, said):
+    assert gauge_text(gauge).say() == said

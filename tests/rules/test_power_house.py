@@ -144,6 +144,8 @@ def test_answers_about_the_inlet(field, rule, wrong):
         (12, 30.0, "WARNING"),
         (6, 50.0, "met"),
         (8, 50.0, "WARNING"),
+        (6, 55.0, "met"),
+        (6, 55.1, "WARNING"),
         # Thinner than any building wire listed.
         (16, 15.0, "WARNING"),
         # Thicker than those listed: enough for what 6 AWG carries, beyond that not judged.
