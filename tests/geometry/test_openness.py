@@ -151,6 +151,15 @@ def test_sides_are_told_clockwise_from_their_bearing():
     assert facing == {0, 1}
 
 
+def test_of_a_passage_and_a_corner_the_corner_is_told():
+    # Walls 2 m off to 45° and to 255°: 150° from one to the other, so that by one turn of the
+    # four sides they stand on opposite ones, by another on two that meet.
+    wide, narrow = rotated(NORTH * [2 / 9, 1], -45.0), rotated(NORTH * [1 / 9, 1], -255.0)
+    for turn in (0.0, 15.0, 60.0):
+        seen = sides_walled((0, 0), 1.0, np.vstack([wide, narrow]), 5.0, turn)
+        assert (seen.count, seen.adjoining) == (2, True)
+
+
 @pytest.mark.parametrize(("reach", "count"), [(1.99, 0), (2.01, 1)])
 def test_a_side_is_walled_within_reach_only(reach, count):
     assert sides_walled((0, 0), 1.0, NORTH, reach).count == count
