@@ -5,8 +5,9 @@ polygon with chords for arcs and is inexact by nature.
 """
 
 import math
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 import shapely
@@ -14,7 +15,7 @@ from shapely import Point, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from siteplan.errors import OutOfRangeError
-from siteplan.geometry.arrays import XY, FloatArray, ShapeArray, Shapes
+from siteplan.geometry.arrays import XY, FloatArray, ShapeArray, Shapes, as_segments
 
 _LONGEST_SIDE_M = 1000.0
 
@@ -101,7 +102,10 @@ def distances(source: BaseGeometry | None, targets: Shapes) -> FloatArray:
     known" and must never be read as "far".
     """
     shapes = shape_array(targets)
-    found = np.asarray(shapely.distance(source, shapes), dtype=np.float64).reshape(shapes.shape)
+    found = np.asarray(_met(shapely.distance, source, shapes), dtype=np.float64)
+    unknown = ~np.isfinite(found)
+    if unknown.any():
+        found[unknown] = _met(shapely.distance, source, _corners(shapes[unknown]))
     # GEOS before 3.15 answers nan for an empty shape, from 3.15 on infinity.
     found[np.isinf(found)] = np.nan
     return found
@@ -113,13 +117,32 @@ def witness_lines(source: BaseGeometry | None, targets: Shapes) -> FloatArray:
     The first point of each lies on the source, the second on the target; nan where either
     is missing or empty. Costs more than `distances`: ask only for the lines to be shown.
     """
-    # A segment of next to no length makes GEOS divide by nothing; what it returns holds.
-    with np.errstate(divide="ignore", invalid="ignore"):
-        lines = shapely.shortest_line(source, shape_array(targets))
+    shapes = shape_array(targets)
+    ends = _ends(_met(shapely.shortest_line, source, shapes))
+    unknown = np.isnan(ends).any(axis=(1, 2))
+    if unknown.any():
+        ends[unknown] = _ends(_met(shapely.shortest_line, source, _corners(shapes[unknown])))
+    return ends
+
+
+def _ends(lines: ShapeArray) -> FloatArray:
     known = ~(shapely.is_missing(lines) | shapely.is_empty(lines))
     ends = np.full((len(lines), 2, 2), np.nan)
-    ends[known] = shapely.get_coordinates(lines[known]).reshape(-1, 2, 2)
+    ends[known] = as_segments(shapely.get_coordinates(lines[known]))
     return ends
+
+
+def _met(
+    how: Callable[..., Any], source: BaseGeometry | None, shapes: ShapeArray
+) -> np.ndarray[Any, Any]:
+    """Measure; segments of next to no length make GEOS divide by nothing, rightly all the same."""
+    with np.errstate(divide="ignore", invalid="ignore", under="ignore"):
+        return np.asarray(how(source, shapes))
+
+
+def _corners(shapes: ShapeArray) -> ShapeArray:
+    """Return the corners of shapes alone: GEOS finds no way to a segment too short for a number."""
+    return np.asarray(shapely.extract_unique_points(shapes))
 
 
 def clearances(machine: Polygon, outlet: Point | None, targets: Shapes) -> Clearances:

@@ -16,6 +16,7 @@ from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from siteplan.geometry.arrays import FloatArray, IntArray, ShapeArray
+from siteplan.geometry.clearance import distances
 from siteplan.geometry.routes import NoWayRoundError, Route, RouteGraph, RouteTree
 from siteplan.plan.lot import Building, Opening
 
@@ -129,7 +130,7 @@ def path_lengths_m(
 
 def straight_lengths_m(outlet: Outlet, segments: ShapeArray) -> FloatArray:
     """Return the straight line from the outlet to the nearest edge of each opening [m]."""
-    return np.asarray(shapely.distance(shapely.Point(outlet.at), segments))
+    return distances(shapely.Point(outlet.at), segments)
 
 
 def path_to(airways: Airways, outlet: Outlet, segment: BaseGeometry) -> Route | None:

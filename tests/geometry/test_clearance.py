@@ -3,7 +3,7 @@ import math
 import numpy as np
 import pytest
 import shapely
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from shapely import LineString, Point, Polygon, box
 
@@ -108,6 +108,8 @@ places = st.tuples(coordinate, coordinate)
 
 @settings(max_examples=40, deadline=None)
 @given(places, st.floats(0, 360), places, places, places)
+@example((0.0, 0.0), 0.0, (0.0, 0.0), (0.0, 1.0), (3.4e-298, 1.0))
+@example((0.0, 0.0), 0.0, (0.0, 0.0), (0.0, 1.0), (5e-324, 1.0))
 def test_no_sampled_pair_of_points_is_nearer_than_reported(centre, turn, outlet, start, end):
     """Dense samples of frame, outlet and wall, measured by numpy alone."""
     frame = footprint(centre, 0.7, 1.1, turn)
