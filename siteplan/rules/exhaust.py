@@ -86,9 +86,12 @@ def _aims(scene: Scene, standing: Standing, reach_m: float) -> Iterator[_Aim]:
             things.append(plan.buildings[index])
             owners.append(index)
             lines.append(np.array([standing.outlet_xy, place]))
-    for thing, owner, line in zip(things, owners, lines, strict=True):
-        distance = float(np.hypot(*(line[1] - line[0])))
-        angle = _off_axis_deg(standing.exhaust_deg, line)
+    toward = np.array([line[1] - line[0] for line in lines]).reshape(-1, 2)
+    angles = _off_axis_deg(standing.exhaust_deg, toward).tolist()
+    away = np.hypot(*toward.T).tolist()
+    for thing, owner, line, distance, angle in zip(
+        things, owners, lines, away, angles, strict=True
+    ):
         # A place known to within `slack` may lie this much nearer the axis than drawn.
         doubt = 180.0 if distance <= slack else math.degrees(math.asin(slack / distance))
         building = plan.buildings[owner]
@@ -113,13 +116,13 @@ def _other_wings(walls: Polygon, outlet_xy: XY) -> FloatArray:
     return beside
 
 
-def _off_axis_deg(exhaust_deg: float, line: FloatArray) -> float:
-    toward = line[1] - line[0]
-    length_m = float(np.hypot(*toward))
-    if length_m == 0.0:
-        return 0.0
-    cosine = float(unit_vector(exhaust_deg) @ toward) / length_m
-    return math.degrees(math.acos(min(1.0, max(-1.0, cosine))))
+def _off_axis_deg(exhaust_deg: float, toward: FloatArray) -> FloatArray:
+    """Return how far off the axis each way (n, 2) is [°]; 0 where it has no length."""
+    length_m = np.hypot(*toward.T)
+    ahead = np.divide(
+        toward @ unit_vector(exhaust_deg), length_m, out=np.ones_like(length_m), where=length_m > 0
+    )
+    return np.asarray(np.degrees(np.arccos(np.clip(ahead, -1.0, 1.0))))
 
 
 def _limit(book: Rule, aim: _Aim) -> tuple[Signal, float] | None:

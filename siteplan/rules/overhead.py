@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from siteplan.plan.around import Shelter, Tree
+from siteplan.plan.around import Shelter
 from siteplan.plan.labels import label
 from siteplan.plan.machine import Cover
 from siteplan.rules.book import Rule, rule
@@ -104,6 +104,6 @@ def _under(scene: Scene, standing: Standing, book: Rule, canopy: Shelter) -> Out
 def tree_overhead(scene: Scene, standing: Standing) -> Iterator[Outcome]:
     """Advise against standing under a tree's crown."""
     trees = scene.near("tree")
-    crowns = np.array([one.crown_m / 2.0 for one in trees.things if isinstance(one, Tree)])
-    near = Near(trees.things, trees.shapes, np.maximum(trees.distance_m - crowns, 0.0))
+    under = np.maximum(trees.distance_m - scene.setting.crowns_m, 0.0)
+    near = Near(trees.things, trees.shapes, under)
     yield from ladder(scene, standing, rule("tree-overhead"), near, _TREE)

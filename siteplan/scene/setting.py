@@ -8,8 +8,8 @@ import numpy as np
 import shapely
 from shapely import Polygon
 
-from siteplan.geometry.arrays import BoolArray, IntArray, ShapeArray
-from siteplan.plan.around import Shelter, Surrounding
+from siteplan.geometry.arrays import BoolArray, FloatArray, IntArray, ShapeArray
+from siteplan.plan.around import Shelter, Surrounding, Tree
 from siteplan.plan.document import Plan
 from siteplan.plan.lot import Building, Opening
 from siteplan.scene.acoustics import Acoustics, resolve_acoustics
@@ -118,6 +118,12 @@ class Setting:
     def around(self) -> Around:
         """Surroundings and fixtures as shapes."""
         return resolve_around(self.plan)
+
+    @cached_property
+    def crowns_m(self) -> FloatArray:
+        """How far the crown of each tree reaches [m], in their order."""
+        crowns = [one.crown_m / 2.0 for one in self.plan.surroundings if isinstance(one, Tree)]
+        return np.array(crowns, dtype=np.float64)
 
     @cached_property
     def airways(self) -> Airways:
