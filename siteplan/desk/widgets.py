@@ -4,6 +4,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QDialog, QLabel
 
 from siteplan.desk.palette import scaled
+from siteplan.words import held_together
 
 _USUAL_LINE_PX = 18.0
 
@@ -18,6 +19,18 @@ def open_at(dialog: QDialog, width: int, height: int) -> None:
     )
 
 
+class _InLines(QLabel):
+    """A label of several lines that keeps figure and unit in one."""
+
+    def __init__(self, words: str) -> None:
+        super().__init__()
+        self.setText(words)
+
+    def setText(self, words: str) -> None:
+        """Show other words."""
+        super().setText(held_together(words))
+
+
 def plain_label(
     words: str = "",
     *,
@@ -27,7 +40,7 @@ def plain_label(
     scale: float = 1.0,
 ) -> QLabel:
     """Return a label that shows its text as it is, never as markup."""
-    label = QLabel(words)
+    label = _InLines(words) if wrap else QLabel(words)
     label.setTextFormat(Qt.TextFormat.PlainText)
     label.setWordWrap(wrap)
     if muted:

@@ -13,6 +13,7 @@ from siteplan.plan import Plan, edits
 from siteplan.plan.lot import Accuracy, Building, Lot
 from siteplan.plan.machine import Cover, Machine, SoundRating
 from siteplan.units import feet, inches
+from siteplan.words import held_together
 
 PARTS = ("@plan", "@lot", "@machine", "@outage", "@household", "@transfer")
 
@@ -279,7 +280,7 @@ def test_an_entry_out_of_range_is_said_in_the_fields_own_words(session, full_pla
     qtbot.addWidget(form)
     form.show()
     enter(field(form, label), words)
-    assert said in form.error.text()
+    assert held_together(said) in form.error.text()
     assert session.plan is full_plan
 
 
