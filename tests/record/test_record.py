@@ -1,7 +1,7 @@
 """Regression: what is said of the samples, and of small changes to them, is what was said before.
 
 The kept lines come from the program itself. They prove nothing right; they show every change
-in what is said, wanted or not. After reading what has changed: `python -m tests.record`.
+in what is said, wanted or not. `python -m tests.record` tells how to see and to keep a change.
 """
 
 from pathlib import Path
