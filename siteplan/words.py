@@ -37,7 +37,7 @@ Kind = Literal[
 
 HELD = "\u00a0"
 """The space that holds a figure and its unit in one line."""
-_BEFORE_UNIT = re.compile(r"(?<=\d) (?=%|[^\W\d_]{1,3}\b)")
+_BEFORE_UNIT = re.compile(r"(?<=\d) (?=%|[^\W\d_]{1,3}\b)|(?<=\d') (?=\d)")
 
 
 class Quantity(NamedTuple):

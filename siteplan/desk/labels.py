@@ -314,15 +314,25 @@ def kind_label(kind: str) -> str:
     return tr(KIND_LABELS[kind])
 
 
+TYPICAL_NOTE = (
+    "Doors, windows and neighbours' houses were drawn as on a typical lot. Each must be moved to "
+    "where it is, or deleted; then delete this note."
+)
+
+
 def named_start(plan: Plan) -> Plan:
-    """Return a typical lot with its buildings and openings named in the reader's language."""
+    """Return a typical lot named in the reader's language, with a note that it is typical.
+
+    It has no title yet: what it is called is for the user to say.
+    """
 
     def named(one: Building | Opening) -> Building | Opening:
         return edits.changed(one, name=tr(START_LABELS[one.id]))
 
     return edits.with_fields(
         plan,
-        title=tr(plan.title),
+        title="",
+        note=tr(TYPICAL_NOTE),
         buildings=tuple(named(one) for one in plan.buildings),
         openings=tuple(named(one) for one in plan.openings),
     )

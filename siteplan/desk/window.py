@@ -226,6 +226,9 @@ class Window(QMainWindow):
         if self.canvas is not None:
             self.canvas.fit()
             self.canvas.setFocus(Qt.FocusReason.OtherFocusReason)
+        self.say(
+            tr("Drawn as on a typical lot: move doors, windows and neighbours to where they are.")
+        )
 
     def _draw_lot(self) -> None:
         if self._welcome is not None:

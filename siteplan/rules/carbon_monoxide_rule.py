@@ -42,11 +42,11 @@ _MORE = (
 # Figures stand in one text with the caution, so that no output can show them without it.
 _FIGURES = (
     "Estimate for a light wind: {ppm} outside it, {blood} in the blood after {run}; still air "
-    "brings far more. {caution}"
+    "can bring deadly amounts. {caution}"
 )
 _CHILDS_FIGURES = (
     "Estimate for a light wind: {ppm} outside it, {blood} in a small child's blood after {run}; "
-    "still air brings far more. {caution}"
+    "still air can bring deadly amounts. {caution}"
 )
 _DO: dict[Signal, str] = {
     "DANGER": "Do not run it here. Stand it farther off, with every opening shut. {figures}",

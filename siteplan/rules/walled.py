@@ -64,7 +64,8 @@ def walled_in(scene: Scene, standing: Standing) -> Iterator[Outcome]:
     if signal is None and unsure:
         return
     if signal is None:
-        what = Text("Walls stand on {count} of its four sides.", {"count": found.count})
+        what = Text("Near or high walls stand on {count} of its four sides.",
+                    {"count": found.count})  # fmt: skip
         yield Met(book.id, walls.subjects, what, book.sources, **_sides(book, found))
         return
     place = _PASSAGE if found.count == 2 and not found.adjoining else _PLACES[found.count]

@@ -14,6 +14,7 @@ from siteplan.paper.documents import KINDS, make
 from siteplan.plan.document import Plan
 from siteplan.plan.edits import changed
 from siteplan.plan.lot import Building, Lot
+from siteplan.plan.needs import Household
 from siteplan.plan.store import load
 from siteplan.rules import review
 from siteplan.rules.book import rule
@@ -234,6 +235,17 @@ def test_the_installer_reads_the_voltage_lost_in_the_cord():
     # 1000 ft at 75 degrees. Leg A carries 150 W / 120 V + 1000 W / 240 V = 5.417 A, the neutral
     # 1.25 A: 50 ft of both wires lose 0.062 ohm * 6.667 A = 0.413 V, 0.34 % of 120 V; rounded up.
     assert "RefrigeratorFeedcord0.4%(0.5V)" in text
+
+
+@pytest.mark.parametrize("words", range(0, 120, 6))
+def test_the_records_are_tagged_wherever_their_pages_break(words):
+    # PDF/UA-1 lets no item of a list go on after a picture on the next page.
+    plan = full_plan(note="word " * words, household=Household(children_or_pregnancy=True))
+    other = changed(plan.placements[0], id="side", name="Beside the house", at=(9.5, 5.0))
+    both = changed(plan, placements=(*plan.placements, other))
+    text = " ".join(read(both, "records"))
+    assert ("Note on the plan" in text) is (words > 0)
+    assert "Children or a pregnancy in the house yes" in " ".join(text.split())
 
 
 def test_placements_stand_side_by_side_where_there_are_several():

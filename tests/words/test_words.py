@@ -152,7 +152,7 @@ def test_a_translation_is_used_with_its_values(monkeypatch):
         ("10.3 % in 12 h", "10.3\u00a0% in 12\u00a0h"),
         ("a 3 m way, 1575 W", "a 3\u00a0m way, 1575\u00a0W"),
         ("4 doors", "4 doors"),
-        ("24' 6\" of it", "24' 6\" of it"),
+        ("24' 6\" of it", "24'\u00a06\" of it"),
     ],
 )
 def test_a_figure_keeps_its_unit_in_its_line(loose, held):

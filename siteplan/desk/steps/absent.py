@@ -8,6 +8,7 @@ from siteplan.desk.text import tr
 from siteplan.plan import Plan
 from siteplan.plan.edits import with_fields
 from siteplan.rules.findings import Met, Unjudged
+from siteplan.scene.setting import INTAKE_KINDS
 
 # What can be said to be absent, and the rules that ask for it.
 NONE_RULES: dict[str, tuple[str, ...]] = {
@@ -38,6 +39,18 @@ NONE_RULES: dict[str, tuple[str, ...]] = {
         "permit",
     ),
     "wall-outlet": ("wall-outlet-gfci",),
+}
+# The kinds of thing that are drawn for each, where the kind has another name.
+NONE_KINDS: dict[str, frozenset[str]] = {
+    "brush": frozenset({"brush", "hedge"}),
+    "gas": frozenset({"gas-regulator", "gas-meter"}),
+    "cylinder": frozenset({"gas-cylinder"}),
+    "unit": frozenset({"outdoor-unit"}),
+    "drop": frozenset({"service-drop"}),
+    "intake": INTAKE_KINDS,
+    "well": frozenset({"window-well"}),
+    "inlet": frozenset({"power-inlet"}),
+    "wall-outlet": frozenset({"through-wall-outlet"}),
 }
 NONE_LABELS: dict[str, str] = {
     "pool": "No pool",
@@ -83,8 +96,17 @@ class NoneHere(QWidget):
         outcomes += [one for one in review.met if one.checked == 0 and one.rule in stated]
         asked = {one.rule for one in outcomes}
         for name, box in self.boxes.items():
-            box.setVisible(any(rule in asked for rule in NONE_RULES[name]))
+            asks = any(rule in asked for rule in NONE_RULES[name])
+            box.setVisible(asks or self._not_yet(name))
             box.setChecked(all(rule in stated for rule in NONE_RULES[name]))
+
+    def _not_yet(self, name: str) -> bool:
+        """Whether a thing is not drawn, on a plan where no generator stands that asks for it."""
+        plan = self._session.plan
+        if plan.machine is not None and plan.placement is not None:
+            return False
+        things = (*plan.surroundings, *plan.fixtures, *plan.openings)
+        return not {one.kind for one in things} & NONE_KINDS.get(name, frozenset({name}))
 
     def _state(self) -> None:
         stated = tuple(

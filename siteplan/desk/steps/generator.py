@@ -99,7 +99,8 @@ class GeneratorPanel(StepPanel):
             )
 
     def _describe(self, name: object) -> None:
-        machine = machine_starts()[str(name)].machine
+        start = machine_starts()[str(name)]
+        machine = edits.changed(start.machine, name=tr(start.title))
         self.session.edit(
             tr("Describe the machine"), lambda plan: edits.with_fields(plan, machine=machine)
         )

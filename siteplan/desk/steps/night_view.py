@@ -203,6 +203,7 @@ class NightWindow(QDialog):
     def _show_cards(self) -> None:
         while (item := self.cards.takeAt(0)) is not None:
             if (old := item.widget()) is not None:
+                old.hide()
                 old.deleteLater()
         self.cards.addWidget(plain_label(tr(cards.GOVERNS_TEXT), muted=True, wrap=True))
         for card in cards.cards(self._session.plan):

@@ -113,6 +113,7 @@ class Cards(QWidget):
         self._shown = list(cards)
         while (item := self._column.takeAt(0)) is not None:
             if (old := item.widget()) is not None:
+                old.hide()
                 old.deleteLater()
         for title, lines in cards:
             self._column.addWidget(_card(title, lines))

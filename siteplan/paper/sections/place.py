@@ -50,8 +50,12 @@ def place(subject: Subject) -> Iterator[Block]:
         (subject.say("Cover"), _cover(subject, placement)),
         (subject.say("Drawing"), identity.accuracy(subject.plan).say(subject.manner)),
     ]
+    young = subject.plan.household.children_or_pregnancy
+    pairs.append((subject.say("Children or a pregnancy in the house"), subject.answer(young)))
     if placement.note.strip():
         pairs.append((subject.say("Note"), subject.show(placement.note)))
+    if subject.plan.note.strip():
+        pairs.append((subject.say("Note on the plan"), subject.show(subject.plan.note)))
     yield Fields(tuple(pairs))
 
 

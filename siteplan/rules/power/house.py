@@ -202,7 +202,7 @@ def inlet_disconnect(scene: Scene) -> Iterator[Outcome]:
                 "subject": label(inlet),
                 "limit": Quantity(limit_a, "current", "down"),
             }
-            well = Text("{subject} is of less than {limit}.", values)
+            well = Text("{subject} is rated under {limit}.", values)
             return Met(book.id, (inlet.id,), well, book.sources)
         return _asked(scene, book, inlet, inlet.interlocked_disconnect, question)
 
