@@ -2,7 +2,9 @@
 
 from typing import Any, cast
 
+from siteplan.desk.things import wall_place
 from siteplan.plan import Plan, edits
+from siteplan.plan.around import Fixture
 from siteplan.plan.lot import Building, Opening
 from siteplan.plan.rings import wall_length_m
 from siteplan.units import feet
@@ -28,6 +30,12 @@ def duplicate(plan: Plan, keys: tuple[str, ...]) -> tuple[Plan, tuple[str, ...]]
         copy: Any = edits.changed(part, id=new)
         if isinstance(part, Opening):
             copy = _beside(plan, cast("Opening", copy))
+        elif isinstance(part, Building):
+            # Its openings are not copied with it, and the copy has some.
+            copy = edits.moved(
+                edits.changed(copy, openings_complete=False),
+                lambda point: (point[0] + step, point[1] - step),
+            )
         else:
             copy = edits.moved(copy, lambda point: (point[0] + step, point[1] - step))
         plan = edits.put(plan, copy)
@@ -88,5 +96,17 @@ def _mirror_one(plan: Plan, part: Any, middle: float) -> Plan:  # noqa: ANN401 -
         else one
         for one in plan.openings
     )
+    fixtures = tuple(_mirror_hung(one, part, new) for one in plan.fixtures)
     buildings = tuple(new if one.id == new.id else one for one in plan.buildings)
-    return edits.with_fields(plan, buildings=buildings, openings=openings)
+    return edits.with_fields(plan, buildings=buildings, openings=openings, fixtures=fixtures)
+
+
+def _mirror_hung(fixture: Fixture, old: Building, new: Building) -> Fixture:
+    """Return a fixture with the wall of a mirrored building it hangs on, if it hangs on one."""
+    if fixture.on is None or fixture.on.building != old.id:
+        return fixture
+    count = len(old.outline)
+    wall = (count - 2 - fixture.on.wall) % count
+    offset = max(0.0, wall_length_m(old.outline, fixture.on.wall) - fixture.on.offset_m)
+    on = edits.changed(fixture.on, wall=wall, offset_m=offset)
+    return edits.changed(fixture, at=wall_place(new, wall, offset), on=on)

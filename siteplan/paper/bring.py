@@ -22,6 +22,9 @@ Point = tuple[float, float]
 About = Mapping[str, object]
 _WGS84_NAMES = ("CRS84", "4326")
 _FARTHEST_M = 5_000.0
+# Towns lie between these latitudes. Eastern American longitudes, swapped with their latitudes,
+# would lie to the south of them, Indian ones to the north.
+_TOWNS_DEG = (-60.0, 72.0)
 _MOST_CORNERS = 500
 _MOST_BUILDINGS = 2000
 _DEEPEST = 30
@@ -86,9 +89,10 @@ class _Reading:
 def read(raw: bytes, name: str = "-") -> Brought:
     """Return a plan with the lot and buildings of a GeoJSON file.
 
-    The lot is the polygon marked as a parcel, else the one that holds most of the others.
-    Footprints that lie mostly on it are the owner's, the rest are neighbours'. Kinds that the
-    file does not tell are taken for dwellings; openings have to be drawn by hand.
+    The lot is the polygon marked as a parcel, else the one that holds most of the others and is
+    not marked as a building. Footprints that lie mostly on it are the owner's, the rest are
+    neighbours', unless the file says whose they are. Kinds that the file does not tell are
+    taken for dwellings; openings have to be drawn by hand.
 
     Parameters
     ----------
@@ -100,7 +104,8 @@ def read(raw: bytes, name: str = "-") -> Brought:
     Raises
     ------
     BrokenFileError
-        If it is no GeoJSON, holds no polygon, or holds numbers that are no degrees.
+        If it is no GeoJSON, holds no polygon, holds numbers that are no degrees, or leaves it
+        open which polygon is the lot.
     """
     reading = _Reading(name)
     tree = json_tree(raw.removeprefix(codecs.BOM_UTF8), name)
@@ -114,10 +119,11 @@ def read(raw: bytes, name: str = "-") -> Brought:
     usable = [one for one in flat if _usable(one, reading)]
     if not usable:
         raise reading.wrong("holds no polygon that could be drawn")
-    lot = _lot(usable)
+    lot = _lot(usable, reading)
     if crossing(lot.ring) is not None:
         raise reading.wrong("holds no lot whose boundary keeps clear of itself")
-    others = _nearest(lot, [one for one in usable if one is not lot], reading)
+    footprints = [one for one in usable if one is not lot and not _is_parcel(one)]
+    others = _nearest(lot, footprints, reading)
     buildings = tuple(_building(one, lot, index) for index, one in enumerate(others, start=1))
     title = _name(lot.about)
     plan = Plan(title=title, lot=Lot(outline=tuple(lot.ring), origin=origin), buildings=buildings)
@@ -223,9 +229,13 @@ def _origin(shapes: list[_Shape], reading: _Reading) -> Origin:
     longitudes, latitudes = [x for x, _ in points], [y for _, y in points]
     longitude = round((min(longitudes) + max(longitudes)) / 2, 7)
     latitude = round((min(latitudes) + max(latitudes)) / 2, 7)
-    if abs(latitude) > 85.0:
+    if not _TOWNS_DEG[0] <= latitude <= _TOWNS_DEG[1]:
         raise reading.wrong(
-            Said("lies at latitude {at}°; at most 85° is drawn", {"at": f"{latitude:g}"})
+            Said(
+                "lies at latitude {at}°, where no town is: GeoJSON puts longitude first, and here "
+                "it may stand second",
+                {"at": f"{latitude:g}"},
+            )
         )
     return Origin(longitude_deg=longitude, latitude_deg=latitude)
 
@@ -270,11 +280,26 @@ def _usable(shape: _Shape, reading: _Reading) -> bool:
     return good
 
 
-def _lot(shapes: list[_Shape]) -> _Shape:
-    candidates = [one for one in shapes if _is_parcel(one)] or shapes
+def _lot(shapes: list[_Shape], reading: _Reading) -> _Shape:
+    parcels = [one for one in shapes if _is_parcel(one)]
+    candidates = parcels or [one for one in shapes if not _is_building(one)]
+    if not candidates:
+        raise reading.wrong("holds buildings but no parcel: the lot's own polygon is needed")
     areas = [Polygon(one.ring) for one in candidates]
     middles = STRtree([Polygon(one.ring).representative_point() for one in shapes])
     held = np.bincount(middles.query(areas, predicate="contains")[0], minlength=len(areas))
+    # A parcel holds its own middle.
+    built = [index for index in range(len(parcels)) if held[index] > 1]
+    if len(built) > 1:
+        raise reading.wrong(
+            Said(
+                "holds {count} parcels with buildings: whose is the generator's? Leave only that "
+                "parcel in the file, with all the buildings",
+                {"count": str(len(built))},
+            )
+        )
+    if len(parcels) > 1:
+        reading.note("parcels beside the lot were left out")
     most = max(range(len(areas)), key=lambda index: (held[index], areas[index].area))
     return candidates[most]
 
@@ -304,9 +329,15 @@ def _is_parcel(shape: _Shape) -> bool:
     return any(isinstance(one, str) and one.lower() in _PARCEL_WORDS for one in told)
 
 
+def _is_building(shape: _Shape) -> bool:
+    return shape.about.get("role") == "building" or shape.about.get("building") is not None
+
+
 def _building(shape: _Shape, lot: _Shape, number: int) -> Building:
     outline, ground = Polygon(shape.ring), Polygon(lot.ring)
     own = outline.intersection(ground).area >= outline.area / 2
+    if shape.about.get("owner") in ("own", "neighbour"):
+        own = shape.about["owner"] == "own"
     return Building(
         id=f"building-{number}",
         name=_name(shape.about),

@@ -43,7 +43,7 @@ def household(subject: Subject, paper_mm: tuple[float, float]) -> Made:
 
 def _front(subject: Subject, wide_mm: float, pictures: dict[str, str]) -> tuple[Way, ...]:
     # Whoever must not stand it there is not told how to find the place, but where to look.
-    barred = subject.review.worst == "DANGER"
+    barred = tapes.barred(subject.review)
     found = None if barred else set_out(subject.scene)
     zone = _zone(subject) if barred else ()
     shown = {}
@@ -67,7 +67,7 @@ def _zone(subject: Subject) -> Marks:
     if subject.scene.standing is None:
         return ()
     zone = standing_zone(subject.plan, scene=subject.scene)
-    return zone_marks(zone.allowed, "standing-zone")
+    return zone_marks(zone.tint[0], "standing-zone")
 
 
 def _back(

@@ -116,13 +116,21 @@ def stand(plan: Plan, at: tuple[float, float], turn_deg: float | None = None) ->
 
 
 def drop(plan: Plan, ids: Collection[str]) -> Plan:
-    """Return the plan without these things and without what cannot be without them."""
+    """Return the plan without these things and without what cannot be without them.
+
+    Of a building that loses an opening nobody has said any more that all of them are drawn.
+    """
     gone = set(ids) | {one.id for one in plan.openings if one.building in ids}
     gone |= {one.id for one in plan.fixtures if one.on is not None and one.on.building in ids}
     fields: dict[str, Any] = {
         name: tuple(one for one in getattr(plan, name) if one.id not in gone)
         for name in COLLECTIONS
     }
+    opened = {one.building for one in plan.openings if one.id in gone}
+    fields["buildings"] = tuple(
+        changed(one, openings_complete=False) if one.id in opened else one
+        for one in fields["buildings"]
+    )
     fields["placements"] = tuple(
         changed(one, cords=tuple(_cords_without(one.cords, gone))) for one in fields["placements"]
     )

@@ -8,7 +8,7 @@ from siteplan.power.ways import WayKind
 from siteplan.rules import power_report
 from siteplan.rules.book import rule, titled
 from siteplan.rules.common import local_m
-from siteplan.rules.findings import Finding, Met, Review, Unjudged, serious
+from siteplan.rules.findings import Finding, Met, Review, Unjudged, serious, severity
 from siteplan.rules.missing import not_judged
 from siteplan.rules.night import night_plan
 from siteplan.rules.night_words import medical_lines, refuel_line
@@ -46,6 +46,8 @@ _WAY_TEXTS: Mapping[WayKind, Text] = {
 _PLACE_GROUPS = frozenset(
     {"Carbon monoxide", "Heat and fire", "Gas and fuel", "Service equipment", "Boundary and ways"}
 )
+# How it is turned there, and what is opened for it.
+_TURNED = frozenset({"exhaust-direction", "cord-opening-ajar"})
 _HOUSE_RULES = (
     "backfeed",
     "transfer-equipment",
@@ -96,22 +98,26 @@ def answers(scene: Scene, review: Review) -> tuple[Answer, ...]:
 
 
 def _of_the_place(rule_id: str) -> bool:
-    return rule(rule_id).group in _PLACE_GROUPS and rule_id != "exhaust-direction"
+    return rule(rule_id).group in _PLACE_GROUPS or rule_id in _TURNED
 
 
 def _where(scene: Scene, review: Review) -> Iterator[Text]:
     found = [one for one in review.findings if _of_the_place(one.rule)]
-    wrong = serious(found)
+    # Where it stands goes before how it is turned there.
+    wrong = sorted(serious(found), key=lambda one: (-severity(one.signal), one.rule in _TURNED))
     if scene.standing is not None and wrong:
         # Whoever stands in the dark with it must read this first.
-        yield Text("Not where it stands on the plan. {what}", {"what": wrong[0].what})
+        yield Text("Not as it stands on the plan. {what}", {"what": wrong[0].what})
         if len(wrong) > 1:
             yield Text("That is the worst of {count} reasons.", {"count": len(wrong)})
-    book = rule("separation-opening")
+    needed = max(
+        local_m(scene.plan, one, rule(one).figure("warning_m"))
+        for one in ("separation-opening", "separation-building")
+    )
     yield Text(
         "In the open, at least {limit} from every opening and every building people may be in, "
         "farther where the lot allows; never in a garage, on a porch or under a roof.",
-        {"limit": length(local_m(scene.plan, book.id, book.figure("warning_m")), "up")},
+        {"limit": length(needed, "up")},
     )
     if scene.standing is None:
         yield not_judged(_NO_PLACE)

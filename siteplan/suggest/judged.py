@@ -54,5 +54,7 @@ def _fixed(found: tuple[Finding, ...]) -> Iterator[Finding]:
     wrapped = grave == {"cover"}
     for one in found:
         by_rule = one.rule in SAME_ANYWHERE or one.rule in OF_THE_PLAN
+        # Of an inlet and what stands before it, which is not the machine.
+        by_rule |= one.rule == "inlet-space" and len(one.subjects) > 1
         if by_rule or holds_anywhere(one) or (wrapped and one.rule == RULE):
             yield one

@@ -27,15 +27,18 @@ _BY_RULE_TEXT = "{rule}: bars {share} of the lot"
 _BY_RULE_AND_THINGS_TEXT = "{rule}: bars {share} of the lot, most of it by {things}"
 
 
+HOUSE_FIRST = Text(
+    "No dwelling of your own is drawn, so nothing tells a place to run a generator from a "
+    "deadly one. Draw the house first."
+)
+
+
 def headline(found: Spots) -> Text:
     """Return in one sentence whether there is a place."""
     if not found.places:
         return Text("There is no ground on the lot where the generator finds room.")
     if not found.known:
-        return Text(
-            "No dwelling of your own is drawn, so nothing tells a place to run a generator from a "
-            "deadly one. Draw the house first."
-        )
+        return HOUSE_FIRST
     if found.stands and not found.passes:
         return Text(
             "No place was found that passes with the cords as entered. At the places below only "

@@ -71,6 +71,16 @@ class StandingZone:
         """Where no rule about the place finds anything of WARNING or worse; errs inward."""
         return self._less_aimed_and_walled(self.spaced, "WARNING")
 
+    @property
+    def known(self) -> bool:
+        """Whether a dwelling of one's own is drawn, that the machine must keep away from."""
+        return any(one.is_home for one in self.scene.plan.buildings)
+
+    @property
+    def tint(self) -> tuple[BaseGeometry, BaseGeometry]:
+        """The ground allowed and the ground preferred, to be shown; none until it is known."""
+        return (self.allowed, self.preferred) if self.known else (Polygon(), Polygon())
+
     @cached_property
     def spaced(self) -> BaseGeometry:
         """Where the machine keeps every distance of WARNING or worse, exhaust and walls aside."""

@@ -3,6 +3,7 @@
 import io
 import json
 import random
+import re
 import sys
 
 import pytest
@@ -51,7 +52,9 @@ def run(tmp_path, capsys):
 def test_a_town_becomes_a_plan(run):
     code, err, file = run(TOWN)
     assert code == 0
-    assert "2 buildings were brought" in err
+    assert "a lot was brought, and buildings: 2" in err
+    # 0.001° at 45° north: 78.85 m by 111.13 m (WGS 84, Vincenty; from memory to the metre).
+    assert re.search(r"the lot is 258' \d+\S* wide and 364' \d+\S* deep", err)
     plan = load(file)
     assert plan.title == "Lantern Row"
     assert [one.kind for one in plan.buildings].count("shed") == 1
@@ -105,7 +108,7 @@ def _deep(depth, inner):
     "raw",
     [
         collection(feature(square(-93.0, 45.0), name=_deep(900, 1), kind=_deep(900, 1))),
-        collection(feature(square(-93.0, 45.0), role="building", kind=["x"], building={})),
+        collection(LOT, feature(square(-93.0, 45.0), role="building", kind=["x"], building={})),
     ],
 )
 def test_properties_of_any_shape_are_no_harm(run, raw):

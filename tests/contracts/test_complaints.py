@@ -180,7 +180,7 @@ def test_what_is_left_out_of_a_file_is_told_in_the_language_asked_for(tmp_path, 
     out = str(tmp_path / "a.siteplan")
     assert main.main(["bring", str(parcel), "-o", out, "--language", "es"]) == 0
     told = capsys.readouterr().err
-    assert "siteplan: se trajo un lote con 0 edificios" in told
+    assert "siteplan: se trajo un lote, y edificios: 0" in told
     assert "siteplan: quedaron fuera los puntos y las líneas" in told
 
 

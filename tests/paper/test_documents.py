@@ -110,6 +110,29 @@ def test_a_danger_gets_no_tapes_to_find_it_by():
     assert "must not stand here" not in good
 
 
+def test_a_warning_of_the_place_gets_no_tapes_either():
+    # 17.5 ft from the shed's door and off the lot; the exhaust alone, aimed at the house.
+    plan = load(sample("good-placement.siteplan"))
+    for at, turn_deg in (((-17.0, 23.5), 180.0), ((13.0, 27.0), 0.0)):
+        place = changed(plan.placements[0], at=at, turn_deg=turn_deg, cords=())
+        moved = changed(plan, placements=(place,))
+        assert review(moved).worst == "WARNING"
+        front = read(moved, "household")[0].replace("\n", " ")
+        assert "must not stand here, or not turned so" in front
+        assert "Where tapes A and B meet" not in front
+
+
+def test_without_a_dwelling_of_ones_own_no_ground_is_offered():
+    theirs = Building(id="nb", owner="neighbour", outline=((0, 0), (12, 0), (12, 8), (0, 8)))
+    lot = Lot(outline=((-40, -40), (60, -40), (60, 60), (-40, 60)))
+    plan = load(sample("good-placement.siteplan"))
+    place = changed(plan.placements[0], at=(2.0, -1.5), cords=())
+    alone = Plan(lot=lot, buildings=(theirs,), machine=plan.machine, placements=(place,))
+    front = read(alone, "household")[0].replace("\n", " ")
+    assert "nothing tells a place to run a generator from a deadly one" in front
+    assert "Within the tinted ground" not in front
+
+
 @pytest.mark.parametrize("kind", KINDS)
 def test_ten_metres_measure_a_hundred_millimetres_at_one_to_a_hundred(kind):
     lot = Lot(outline=((0.0, 0.0), (10.0, 0.0), (10.0, 9.0), (0.0, 9.0)))

@@ -160,6 +160,48 @@ def test_a_marked_parcel_wins_over_a_larger_polygon():
     assert plan.title == "Marked"
 
 
+def test_a_building_is_never_taken_for_the_lot():
+    with pytest.raises(BrokenFileError, match="holds buildings but no parcel"):
+        bring.read(collection(FOOTPRINT))
+    around = polygon(square(-93.0, 45.0, 0.0006), building="yes", name="A hall")
+    with pytest.raises(BrokenFileError, match="holds buildings but no parcel"):
+        bring.read(collection(around, FOOTPRINT))
+
+
+def test_of_several_parcels_with_buildings_none_is_guessed():
+    mine = polygon(square(-93.0, 45.0, 0.0006), type="parcel", name="Mine")
+    theirs = polygon(square(-92.999, 45.0, 0.0006), type="parcel", name="Theirs")
+    next_door = polygon(square(-92.9988, 45.0002), building="yes")
+    with pytest.raises(BrokenFileError, match="holds 2 parcels with buildings"):
+        bring.read(collection(mine, theirs, FOOTPRINT, next_door))
+    brought = bring.read(collection(mine, theirs, FOOTPRINT))
+    assert (brought.plan.title, len(brought.plan.buildings)) == ("Mine", 1)
+    assert any("parcels beside the lot" in one.say() for one in brought.notes)
+
+
+def test_whose_a_building_is_the_file_may_say():
+    off = polygon(square(-92.9990, 45.0002), role="building", kind="dwelling", owner="own")
+    on = polygon(square(-92.9998, 45.0002), building="yes", owner="neighbour")
+    plan = bring.read(collection(PARCEL, off, on)).plan
+    assert {one.owner for one in plan.buildings} == {"own", "neighbour"}
+    (home,) = [one for one in plan.buildings if one.owner == "own"]
+    assert home.outline[0][0] > 0.0
+
+
+@pytest.mark.parametrize(
+    ("latitude", "right"),
+    [(-75.1, False), (-60.1, False), (-54.8, True), (69.6, True), (77.2, False)],
+)
+def test_latitudes_where_no_town_is_are_taken_for_swapped_longitudes(latitude, right):
+    # Ushuaia lies at 54.8° south, Tromsø at 69.6° north (from memory).
+    parcel = polygon(square(40.0, latitude, 0.0006))
+    if right:
+        assert bring.read(collection(parcel)).plan.lot is not None
+    else:
+        with pytest.raises(BrokenFileError, match="GeoJSON puts longitude first"):
+            bring.read(collection(parcel))
+
+
 @pytest.mark.parametrize(
     ("extra", "note"),
     [
@@ -238,7 +280,7 @@ def test_a_bare_geometry_will_do():
         (b'{"type": "Polygon", "coordinates": [[[0, 91], [1, 91], [1, 92]]]}', "map projection"),
         (
             b'{"type": "Polygon", "coordinates": [[[0, 89], [0.001, 89], [0.001, 89.001]]]}',
-            "at most 85",
+            "GeoJSON puts longitude first",
         ),
         (b'{"type": "Polygon", "coordinates": [[[0, 0], [1, 0], [1, 1]]]}', "spreads over"),
         (b'{"type": "Polygon", "crs": {"name": "EPSG:2263"}}', "coordinate system of its own"),

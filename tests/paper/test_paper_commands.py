@@ -111,7 +111,7 @@ def test_a_parcel_becomes_a_plan_that_can_be_reviewed(tmp_path, capsys):
     source, target = tmp_path / "lot.geojson", tmp_path / "lot.siteplan"
     source.write_bytes(collection(PARCEL, FOOTPRINT))
     assert run("bring", source, "-o", target) == 0
-    assert "1 buildings" in capsys.readouterr().err
+    assert "buildings: 1" in capsys.readouterr().err
     assert load(target).lot.origin is not None
     assert run("export", target, "-o", tmp_path / "back.geojson") == 0
     tree = json.loads((tmp_path / "back.geojson").read_text(encoding="utf-8"))

@@ -122,6 +122,13 @@ def test_dropping_a_building_takes_what_is_on_it_and_every_reference_to_that():
     assert new.loads[0].via == "cord"
 
 
+def test_a_building_that_loses_an_opening_is_no_longer_said_to_have_all_of_them_drawn():
+    plan = small_plan()
+    whole = edits.put(plan, edits.changed(plan.building("house"), openings_complete=True))
+    assert edits.drop(whole, {"oak"}).building("house").openings_complete
+    assert not edits.drop(whole, {"door"}).building("house").openings_complete
+
+
 def test_dropping_a_cord_unplugs_its_load():
     new = edits.drop(small_plan(), {"cord"})
     assert new.placements[0].cords == ()

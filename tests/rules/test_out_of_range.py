@@ -3,9 +3,13 @@
 import pytest
 
 from siteplan.errors import OutOfRangeError
+from siteplan.plan.needs import Outage
 from siteplan.rules import review
+from siteplan.rules.power.gauge import machine_dip
+from siteplan.rules.power.span import exact
 from siteplan.rules.review import OF_THE_PLACE
 from tests.helpers.builders import house_plan
+from tests.helpers.powering import generator, household_cord, load, powered
 
 
 @pytest.mark.parametrize("rule", ["indoors", "separation-opening", "sound-window"])
@@ -35,3 +39,16 @@ def test_an_error_of_another_kind_is_not_hidden(monkeypatch):
     monkeypatch.setitem(OF_THE_PLACE, "indoors", judge)
     with pytest.raises(ZeroDivisionError):
         review(house_plan(5.0, -4.0))
+
+
+@pytest.mark.parametrize("rated_w", [0.4, 1.0, 1.5])
+def test_a_generator_of_next_to_no_watts_is_judged_all_the_same(rated_w):
+    # At 45 °C it gives less than it is rated for, and 1 W is the least the formula of dips takes.
+    plan = powered(
+        household_cord(),
+        load("pump", 500.0, starting_w=1500.0, via="cord"),
+        machine=generator(rated_w=rated_w, starting_w=rated_w),
+        outage=Outage(temperature_c=45.0, altitude_m=2000.0),
+    )
+    assert "WARNING" in {one.signal for one in review(plan).findings}
+    assert machine_dip(exact(1500.0), exact(rated_w)).most < 1.0

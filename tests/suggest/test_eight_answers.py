@@ -6,6 +6,7 @@ import pytest
 
 from siteplan.plan import load as load_plan
 from siteplan.plan.around import WallReceptacle
+from siteplan.plan.lot import Override
 from siteplan.rules import review
 from siteplan.scene import resolve
 from siteplan.suggest.answers import QUESTION_TEXTS, answers
@@ -53,7 +54,7 @@ def test_where_follows_the_distance_to_the_dwelling(away_ft, wrong):
     # 20 ft: US Consumer Product Safety Commission. The machine's frame reaches 0.4 m east.
     plan = powered(placements=(standing(-(away_ft * FT + 0.4), 4.0, turn_deg=90.0),))
     found = answered(plan)["where"]
-    assert ("Not where it stands on the plan. The generator is" in found) is wrong
+    assert ("Not as it stands on the plan. The generator is" in found) is wrong
     assert ("that is no leave to run it there" in found) is not wrong
     if away_ft in {20.0, 24.9}:
         # NIST: 25 ft would be better.
@@ -63,14 +64,29 @@ def test_where_follows_the_distance_to_the_dwelling(away_ft, wrong):
 def test_what_is_wrong_with_the_place_is_read_first():
     first = {name: answers(resolve(sample(name)), review(sample(name)))[0].lines[0].say()
              for name in ("bad-placement", "good-placement")}  # fmt: skip
-    assert first["bad-placement"].startswith("Not where it stands on the plan.")
+    assert first["bad-placement"].startswith("Not as it stands on the plan.")
     assert first["good-placement"].startswith("In the open, at least 20'")
+
+
+def test_a_longer_local_figure_for_dwellings_is_told():
+    local = Override(rule="separation-building", distance_m=15.0, reason="Town code")
+    assert (
+        "at least 49' 3\" from every opening and every building"
+        in answered(powered(overrides=(local,)))["where"]
+    )
+
+
+def test_exhaust_aimed_at_the_house_speaks_against_the_place_as_it_is_turned():
+    # 10 m west of the house, the exhaust at its back: turned west it blows at the house.
+    found = answered(powered(placements=(standing(-10.0, 4.0, turn_deg=270.0),)))["where"]
+    assert found.startswith("Not as it stands on the plan. The exhaust points toward")
+    assert "no leave to run it there" not in found
 
 
 def test_a_roof_is_the_first_reason():
     garage = building(box(-20, -20, -5, 20), "garage", kind="attached-garage")
     found = answered(powered(None, garage))["where"]
-    assert "Not where it stands on the plan." in found
+    assert "Not as it stands on the plan." in found
     assert "garage" in found.lower()
 
 

@@ -6,11 +6,12 @@ import pytest
 
 from siteplan.cli.main import main
 from siteplan.plan import save
-from siteplan.plan.around import GasCylinder
+from siteplan.plan.around import GasCylinder, PowerInlet
 from siteplan.scene import resolve
 from siteplan.suggest import spots
 from siteplan.suggest.inlets import inlet_candidates
 from siteplan.suggest.say import about, headline
+from siteplan.suggest.zone import standing_zone
 from tests.helpers import builders as b
 
 YARD = b.lot(-40.0, -40.0, 40.0, 40.0)
@@ -27,6 +28,25 @@ def test_without_a_dwelling_no_place_passes(tmp_path, capsys):
     save(b.make_plan(YARD, b.standing()), path)
     assert main(["spots", str(path), "--count", "1"]) == 1
     assert "all pass" not in capsys.readouterr().out
+
+
+def test_without_a_dwelling_no_ground_is_tinted(tmp_path):
+    theirs = b.building(b.box(-6.0, 50.0, 6.0, 58.0), owner="neighbour")
+    for parts in ((), (theirs,)):
+        zone = standing_zone(b.make_plan(YARD, *parts, b.standing()))
+        assert not zone.allowed.is_empty
+        assert [ground.is_empty for ground in zone.tint] == [True, True]
+    known = standing_zone(b.make_plan(YARD, b.building(), b.standing()))
+    assert known.tint == (known.allowed, known.preferred)
+    assert not known.allowed.is_empty
+
+
+def test_what_stands_before_an_inlet_bars_no_place():
+    before = b.fence((5.0, 8.6), (7.0, 8.6))
+    inlet = b.fixture(PowerInlet, 6.0, 8.0, "inlet", on=b.on_wall(2, 6.0))
+    found = spots(b.make_plan(YARD, b.building(), inlet, before, b.standing()), 1)
+    assert found.stands is True
+    assert "inlet-space" in {one.rule for one in found.places[0].anywhere}
 
 
 def test_with_a_dwelling_a_place_passes():

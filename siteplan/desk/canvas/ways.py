@@ -218,7 +218,8 @@ def told_label(parent: object) -> QLabel:
 
 def zone_brush(zone: StandingZone) -> Brush:
     """Return what paints the ground where the machine can stand, the better ground stronger."""
-    regions = (_path(zone.allowed), _path(zone.preferred))
+    allowed, preferred = zone.tint
+    regions = (_path(allowed), _path(preferred))
     # Painted once for a view: this is laid down anew at every step of a dragging hand.
     kept: list[tuple[Frame, Palette, float, QRectF, QPixmap]] = []
 

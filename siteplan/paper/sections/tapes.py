@@ -5,10 +5,20 @@ from collections.abc import Iterator
 from siteplan.paper.blocks import Block, Heading, Para, Table
 from siteplan.paper.setout import tape_length
 from siteplan.paper.subject import Subject
+from siteplan.rules.findings import Review, serious
+from siteplan.suggest.say import HOUSE_FIRST
 from siteplan.suggest.tapes import SetOut
+from siteplan.suggest.zone import OF_THE_SPOT
 from siteplan.words import length
 
 _HEAD_WORDS = ("Tape", "From", "To the middle of the generator")
+
+
+def barred(review: Review) -> bool:
+    """Whether the machine must not stand, or not as it is turned, where the plan has it."""
+    return review.worst == "DANGER" or any(
+        one.rule in OF_THE_SPOT for one in serious(review.findings)
+    )
 
 
 def tapes(subject: Subject, found: SetOut | None, *, shown_zone: bool = False) -> Iterator[Block]:
@@ -17,11 +27,16 @@ def tapes(subject: Subject, found: SetOut | None, *, shown_zone: bool = False) -
     if subject.scene.standing is None:
         yield Para(subject.say("No generator stands on the plan yet."))
         return
-    if subject.review.worst == "DANGER":
+    if barred(subject.review):
         yield Para(
-            subject.say("No tapes are given: the generator must not stand here. Choose a place."),
+            subject.say(
+                "No tapes are given: it must not stand here, or not turned so. Choose a place."
+            ),
             "strong",
         )
+        if not any(one.is_home for one in subject.plan.buildings):
+            yield Para(HOUSE_FIRST.say(subject.manner))
+            return
         yield Para(
             subject.say(
                 "Within the tinted ground no rule that was checked forbids it, turned as it is. "

@@ -264,10 +264,14 @@ def dip(scene: Scene, feed: Feed, load: Load) -> Span:
 def machine_dip(demand_w: Span, rated: Span) -> Span:
     """Return the share of its voltage that the machine loses to a start."""
     least = most = 0.0
-    if _LEAST_W <= rated.most < math.inf:
-        least = set_dip_fraction(min(demand_w.least, _MOST_VA), min(rated.most, _MOST_VA))
-    if demand_w.most < math.inf and rated.least >= _LEAST_W:
-        most = set_dip_fraction(min(demand_w.most, _MOST_VA), min(rated.least, _MOST_VA))
+    if rated.most < math.inf:
+        least = set_dip_fraction(min(demand_w.least, _MOST_VA), _bounded(rated.most))
+    if demand_w.most < math.inf and (rated.least >= _LEAST_W or not rated.missing):
+        most = set_dip_fraction(min(demand_w.most, _MOST_VA), _bounded(rated.least))
     else:
         most = math.inf
     return Span(least, most, (*demand_w.missing, *rated.missing))
+
+
+def _bounded(rated_w: float) -> float:
+    return min(max(rated_w, _LEAST_W), _MOST_VA)
