@@ -10,6 +10,7 @@ from siteplan.desk.canvas import zoning
 from siteplan.desk.steps.places import table_dialog
 from siteplan.plan import edits, load
 from siteplan.rules.findings import severity
+from siteplan.suggest.say import HOUSE_FIRST
 from siteplan.suggest.zone import OF_THE_SPOT, standing_zone
 
 
@@ -95,6 +96,21 @@ def test_pointer_is_told_what_bars_a_place(window, generator, qtbot):
     assert "DANGER" in ways.told.text()
     window.canvas.pointer_moved.emit(None)
     assert ways.told.isHidden()
+
+
+def test_without_a_house_nothing_is_tinted_and_it_is_said(window, generator, qtbot):
+    panel = generator("good-placement")
+    theirs = tuple(edits.changed(one, owner="neighbour") for one in window.session.plan.buildings)
+    window.session.edit("x", lambda plan: edits.with_fields(plan, buildings=theirs))
+    panel.refresh()
+    panel.finding.tick.setChecked(True)
+    assert "No dwelling of your own is drawn" in panel.finding.key.text()
+    ways = window.canvas.ways
+    qtbot.waitUntil(lambda: ways._zone is not None and not ways._zone.known)
+    ways._at = (13.0, 31.5)
+    ways._tell()
+    assert ways.told.text().startswith(HOUSE_FIRST.say())
+    assert "No rule on where it stands" not in ways.told.text()
 
 
 def test_places_found_are_forgotten_when_the_ground_changes(window, generator):

@@ -16,6 +16,7 @@ from siteplan.desk.session import Session
 from siteplan.desk.text import say, tr
 from siteplan.desk.widgets import plain_label
 from siteplan.plan.machine import Placement
+from siteplan.suggest.say import HOUSE_FIRST
 from siteplan.suggest.spot import Spot
 from siteplan.suggest.tapes import SetOut, set_out
 from siteplan.suggest.zone import StandingZone
@@ -156,15 +157,14 @@ class Ways:
         if self._zone is None or self._at is None or not self._wanted:
             return
         found = self._zone.barring(self._at)
+        lines = [] if self._zone.known else [say(HOUSE_FIRST)]
         if found:
-            lines = [tr("If the generator stood here:")]
+            lines += [tr("If the generator stood here:")]
             lines += [f"{say_signal(one.signal)}: {say(one.what)}" for one in found[:_MOST_TOLD]]
             if len(found) > _MOST_TOLD:
                 lines.append(tr("and {count} more", count=len(found) - _MOST_TOLD))
-        elif self._zone.ground.contains(_point(self._at)):
+        elif self._zone.known and self._zone.ground.contains(_point(self._at)):
             lines = [tr("No rule on where it stands finds anything here.")]
-        else:
-            lines = []
         self.told.setText("\n".join(lines))
         self.told.adjustSize()
         self.told.setVisible(bool(lines))

@@ -26,7 +26,14 @@ from siteplan.desk.widgets import open_at, plain_label
 from siteplan.errors import SiteplanError
 from siteplan.plan import Plan, edits
 from siteplan.suggest import Spots, compare, spots
-from siteplan.suggest.say import ANYWHERE_TEXT, NO_ENGINE_TEXT, about, binding_text, headline
+from siteplan.suggest.say import (
+    ANYWHERE_TEXT,
+    HOUSE_FIRST,
+    NO_ENGINE_TEXT,
+    about,
+    binding_text,
+    headline,
+)
 from siteplan.suggest.side_by_side import COMPARE_TITLES, cells
 
 if TYPE_CHECKING:
@@ -95,6 +102,8 @@ class Places(QWidget):
         chosen = self._canvas.ways.chosen
         if machine is None:
             self.key.setText(tr("Choose the kind of generator below first."))
+        elif not any(one.is_home for one in self._session.plan.buildings):
+            self.key.setText(say(HOUSE_FIRST))
         elif chosen is not None:
             text = tr(
                 "Tinted: it can stand there, turned as at place {number}. Stronger: better "
