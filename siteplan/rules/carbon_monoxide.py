@@ -32,7 +32,7 @@ from siteplan.geometry.arrays import FloatArray, IntArray
 from siteplan.plan.lot import Opening
 from siteplan.rules import confinement, overhead, walled
 from siteplan.rules.book import rule
-from siteplan.rules.carbon_monoxide_case import RULE, Case, case_of, ranked
+from siteplan.rules.carbon_monoxide_case import RULE, Case, case_of, person_of, ranked
 from siteplan.rules.carbon_monoxide_wind import rose_of, share_toward
 from siteplan.rules.findings import Outcome
 from siteplan.rules.ladder import whose
@@ -151,6 +151,8 @@ class COEstimate:
         Size of the room behind an opening that is not shut [m³], assumed.
     start_percent : float
         Carboxyhaemoglobin before the run [%], a non-smoker's.
+    person : str
+        Whose blood tables tell of: a small child's where children are said to be at home.
     outlet_xy : tuple of float
         Where exhaust leaves [m].
     rose : WindRose or None
@@ -173,6 +175,7 @@ class COEstimate:
     run_h: float
     room_volume_m3: float
     start_percent: float
+    person: Activity
     outlet_xy: XY
     rose: WindRose | None
     wind_origin: str
@@ -213,6 +216,7 @@ def estimate(scene: Scene) -> COEstimate | None:
         run_h=case.run_h,
         room_volume_m3=book.figure("room_volume_m3"),
         start_percent=START_PERCENT,
+        person=person_of(scene.plan),
         outlet_xy=case.outlet.at,
         rose=rose,
         wind_origin="" if wind is None else wind.origin,

@@ -8,10 +8,12 @@ from typing import NamedTuple
 import numpy as np
 
 from siteplan.air.bands import indicative_ppm, outdoor_ppm
+from siteplan.air.blood import Activity
 from siteplan.air.dilution import WIND_FLOOR_M_S, cavity_ppm, recirculation_length_m
 from siteplan.air.entry import AIR_CHANGES, Exchange, OpeningState, exchange
 from siteplan.air.source import RAW_CEILING_PPM, SourceRate, source_rate
 from siteplan.geometry.arrays import FloatArray, IntArray
+from siteplan.plan.document import Plan
 from siteplan.plan.lot import Opening
 from siteplan.plan.machine import Machine
 from siteplan.rules.book import Rule, rule
@@ -163,6 +165,11 @@ def _doubt_m(scene: Scene, machine: Machine) -> float:
         return accuracy_m(scene.plan)
     across = math.hypot(machine.width_m, machine.length_m) + 2.0 * abs(machine.exhaust_offset_m)
     return accuracy_m(scene.plan) + across
+
+
+def person_of(plan: Plan) -> Activity:
+    """Return whose blood is told of: a small child's where children are said to be at home."""
+    return "child" if plan.household.children_or_pregnancy else "public"
 
 
 def within_reach(scene: Scene, book: Rule) -> IntArray:

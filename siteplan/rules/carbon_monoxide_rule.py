@@ -14,6 +14,7 @@ from siteplan.rules.carbon_monoxide_case import (
     Case,
     case_of,
     grade,
+    person_of,
     ranked,
     reference_doses_ppm,
 )
@@ -132,10 +133,10 @@ def holds_anywhere(finding: Finding) -> bool:
 
 
 def _figures(scene: Scene, case: Case, place: int, outside_ppm: float) -> Text:
-    young = scene.plan.household.children_or_pregnancy
-    blood = taken_up_percent(case, place, outside_ppm, "child" if young else "public")
+    person = person_of(scene.plan)
+    blood = taken_up_percent(case, place, outside_ppm, person)
     return Text(
-        _CHILDS_FIGURES if young else _FIGURES,
+        _CHILDS_FIGURES if person == "child" else _FIGURES,
         {
             "ppm": Quantity(outside_ppm, "concentration", "up"),
             "blood": Quantity(blood, "percent", "up"),

@@ -31,6 +31,7 @@ PERSON_WORDS: Mapping[Activity, str] = {
     "heavy": "someone at hard work",
     "child": "a small child",
 }
+PERSON_TEXT = "Blood and times in tables are those of {person}."
 METHOD_WORDS: Mapping[str, str] = {
     "stretched-string": "stretched string",
     "urban-plume": "plume, built-up land",
@@ -125,6 +126,7 @@ def basis(estimate: COEstimate) -> Iterator[Text]:
     yield Text(BANDS_TEXT)
     yield Text(ROOM_TEXT, _room(estimate))
     yield Text(PEOPLE_TEXT, {"start": percent(estimate.start_percent)})
+    yield Text(PERSON_TEXT, {"person": Text(PERSON_WORDS[estimate.person])})
     yield wind(estimate)
 
 

@@ -212,6 +212,8 @@ def test_with_children_in_the_house_a_small_childs_blood_is_told():
     assert told[False].values["blood"].value == pytest.approx(full["public"], rel=0.005)
     assert told[True].values["blood"].value == pytest.approx(full["child"], rel=0.005)
     assert full["child"] > full["public"]
+    told = [one.say() for one in words.basis(estimate(resolve(plan)))]
+    assert "Blood and times in tables are those of a small child." in told
 
 
 def test_what_is_not_entered_is_not_judged_and_names_the_figure_taken():

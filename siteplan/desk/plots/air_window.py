@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from siteplan.air.blood import Activity
 from siteplan.desk import signals, things
 from siteplan.desk.canvas.view import Canvas
 from siteplan.desk.dialogs import Dialogs
@@ -208,11 +209,14 @@ class AirWindow(QDialog):
     def _fill(self) -> None:
         chosen = self.chosen()
         kept = None if chosen is None else chosen.opening.id
-        rows = () if self.found is None else self.found.openings
+        rows: tuple[OpeningEstimate, ...] = ()
+        person: Activity = "public"
+        if self.found is not None:
+            rows, person = self.found.openings, self.found.person
         self.table.blockSignals(True)
         self.table.setRowCount(len(rows))
         for row, one in enumerate(rows):
-            for column, text in enumerate(_cells(one)):
+            for column, text in enumerate(_cells(one, person)):
                 self.table.setItem(row, column, QTableWidgetItem(text))
         place = next((row for row, one in enumerate(rows) if one.opening.id == kept), 0)
         if rows:
@@ -291,19 +295,19 @@ class AirWindow(QDialog):
         super().done(result)
 
 
-def _cells(one: OpeningEstimate) -> tuple[str, ...]:
+def _cells(one: OpeningEstimate, person: Activity) -> tuple[str, ...]:
     usual, worst = one.indicative, one.worst
     return (
         f"{say(one.label)} · {tr(words.STATE_WORDS[one.state])}",
         manner().show(length(one.path_m)),
         _both(words.ppm(usual.outdoor_ppm), words.ppm(worst.outdoor_ppm)),
         _both(
-            words.percent(usual.peak_percent["public"]),
-            words.percent(worst.peak_percent["public"]),
+            words.percent(usual.peak_percent[person]),
+            words.percent(worst.peak_percent[person]),
         ),
         _both(
-            words.when(usual.minutes_to_severe["public"]),
-            words.when(worst.minutes_to_severe["public"]),
+            words.when(usual.minutes_to_severe[person]),
+            words.when(worst.minutes_to_severe[person]),
         ),
         "–" if one.downwind_share is None else manner().show(words.share(one.downwind_share)),
     )

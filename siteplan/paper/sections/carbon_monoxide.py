@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from siteplan.air.blood import Activity
 from siteplan.paper import air_plots
 from siteplan.paper.blocks import (
     Block,
@@ -56,7 +57,7 @@ def _figures(subject: Subject, found: COEstimate) -> Iterator[Block]:
     if not found.openings:
         yield Para(words.nothing_within(found).say(subject.manner))
         return
-    rows = tuple(_row(subject, one) for one in found.openings[:MOST_ROWS])
+    rows = tuple(_row(subject, one, found.person) for one in found.openings[:MOST_ROWS])
     head = tuple(subject.say(one) for one in _HEAD_WORDS)
     yield Table(head, rows, (2.5, 1.0, 1.5, 1.7, 1.8, 2.6, 1.1), (1, 2, 3))
     left = found.within_reach - len(rows)
@@ -69,7 +70,7 @@ def caution(subject: Subject) -> Panel:
     return Panel("CAUTION", subject.say("CAUTION"), subject.say(words.CAUTION_TEXT))
 
 
-def _row(subject: Subject, one: OpeningEstimate) -> tuple[Cell, ...]:
+def _row(subject: Subject, one: OpeningEstimate, person: Activity) -> tuple[Cell, ...]:
     usual, worst = one.indicative, one.worst
 
     state = Text(words.STATE_WORDS[one.state])
@@ -79,13 +80,13 @@ def _row(subject: Subject, one: OpeningEstimate) -> tuple[Cell, ...]:
         _both(subject, words.ppm(usual.outdoor_ppm), words.ppm(worst.outdoor_ppm)),
         _both(
             subject,
-            words.percent(usual.peak_percent["public"]),
-            words.percent(worst.peak_percent["public"]),
+            words.percent(usual.peak_percent[person]),
+            words.percent(worst.peak_percent[person]),
         ),
         _both(
             subject,
-            words.when(usual.minutes_to_severe["public"]),
-            words.when(worst.minutes_to_severe["public"]),
+            words.when(usual.minutes_to_severe[person]),
+            words.when(worst.minutes_to_severe[person]),
         ),
         _both(subject, words.symptoms(usual), words.symptoms(worst)),
         "–" if one.downwind_share is None else subject.show(words.share(one.downwind_share)),
