@@ -7,10 +7,11 @@ from pathlib import Path
 import pytest
 
 from siteplan.rules import review
-from siteplan.rules.book import Rule, RuleBookError, book, rule
+from siteplan.rules.book import Rule, RuleBookError, book, figure_value, rule
 from siteplan.rules.findings import SIGNALS
 from siteplan.rules.review import OF_THE_PLACE, OF_THE_PLAN, OF_THE_WHOLE
 from siteplan.sources import work
+from siteplan.words import Quantity
 from tests.helpers.builders import lot, make_plan, standing
 
 TESTS = Path(__file__).resolve().parents[1]
@@ -132,3 +133,18 @@ def test_a_rule_holds_what_its_row_says():
         figures={"warning_m": 6.096},
         may_be_none=True,
     )
+
+
+@pytest.mark.parametrize(
+    ("name", "value", "expected"),
+    [
+        ("danger_m", 3.048, Quantity(3.048, "length", "near")),
+        ("away_deg", 90.0, Quantity(90.0, "angle", "near")),
+        ("gasoline_l", 38.0, Quantity(38.0, "volume", "down")),
+        ("warning_share", 0.25, Quantity(25.0, "percent", "near")),
+        ("household_a", 20.0, Quantity(20.0, "current", "near")),
+        ("danger_sides", 3.0, "3"),
+    ],
+)
+def test_a_figure_is_told_in_the_unit_that_its_name_ends_in(name, value, expected):
+    assert figure_value(name, value) == expected

@@ -5,6 +5,7 @@ import math
 import numpy as np
 import pytest
 
+from siteplan.air.bands import outdoor_ppm
 from siteplan.air.thresholds import CAUTION, SYMPTOMS
 from siteplan.plan.lot import Accuracy
 from siteplan.plan.needs import Household, Outage, Wind, WindSector
@@ -338,6 +339,16 @@ def test_every_finding_with_a_figure_carries_the_caution():
         assert found.measured is None
         assert found.limit is None
         assert found.margin is None
+
+
+def test_the_air_by_distance_is_that_of_the_case():
+    found = estimate(resolve(plan_at(10.0)))
+    away = np.array([2.0, 10.0, 25.0])
+    told = found.by_distance(away)
+    expected = outdoor_ppm(found.rate.indicative_g_h, away, worst_rate_g_h=found.rate.worst_g_h)
+    assert told.indicative.ppm.tolist() == expected.indicative.ppm.tolist()
+    assert told.worst.ppm.tolist() == expected.worst.ppm.tolist()
+    assert (np.diff(told.worst.ppm) < 0.0).all()
 
 
 @pytest.mark.parametrize("offset_m", [0.25, -0.25])
