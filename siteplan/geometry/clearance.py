@@ -15,7 +15,7 @@ from shapely import Point, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from siteplan.errors import OutOfRangeError
-from siteplan.geometry.arrays import XY, FloatArray, ShapeArray, Shapes, as_segments
+from siteplan.geometry.arrays import XY, FloatArray, ShapeArray, Shapes, as_points, as_segments
 
 _LONGEST_SIDE_M = 1000.0
 
@@ -66,7 +66,7 @@ def footprint(centre_xy: XY, width_m: float, length_m: float, turn_deg: float) -
     along = unit_vector(turn_deg)
     front = 0.5 * length_m * along
     right = 0.5 * width_m * np.array([along[1], -along[0]])
-    centre = np.asarray(centre_xy, dtype=np.float64)
+    (centre,) = as_points(centre_xy)
     return Polygon(
         [
             centre - front - right,

@@ -94,7 +94,8 @@ def _polygons(obstacles: Shapes, boundary: BaseGeometry | None) -> ShapeArray:
         parts = np.concatenate([parts, shapely.get_parts([outside])])
     parts = np.where(shapely.is_valid(parts), parts, shapely.make_valid(parts, method="structure"))
     parts = shapely.get_parts(parts)
-    return np.asarray(parts[shapely.area(parts) > 0.0], dtype=np.object_)
+    solid: ShapeArray = parts[shapely.area(parts) > 0.0]
+    return solid
 
 
 def _frame(boundary: BaseGeometry, parts: ShapeArray) -> Polygon:
@@ -129,7 +130,8 @@ def _restored(merged: BaseGeometry, originals: ShapeArray, grid_m: float) -> Sha
 
     restored = shapely.transform(merged, put_back)
     kept = restored if restored.is_valid else merged
-    return np.asarray(shapely.get_parts([kept]), dtype=np.object_)
+    apart: ShapeArray = shapely.get_parts([kept])
+    return apart
 
 
 def _rings(solid: ShapeArray) -> _Rings:

@@ -86,7 +86,7 @@ def on_wall(start: XY, end: XY, offset_m: float, width_m: float) -> LineString:
     OutOfRangeError
         If the opening does not lie on the wall.
     """
-    a, b = np.asarray(start, dtype=np.float64), np.asarray(end, dtype=np.float64)
+    a, b = as_points([start, end])
     length = float(np.hypot(*(b - a)))
     _check("offset [m]", offset_m, length)
     _check("offset and width [m]", offset_m + width_m, length)

@@ -139,7 +139,7 @@ def setting_out(
         If no two corners within the tape's length see the place from different directions.
     """
     known = as_points(corners)
-    usable = _usable(np.asarray(place_xy, dtype=np.float64), known, longest_tape_m, solids)
+    usable = _usable(as_points(place_xy)[0], known, longest_tape_m, solids)
     pairs = list(itertools.combinations(usable.tolist(), 2))
     errors = [_error_m(_directions(place_xy, known[list(pair)]), accuracy_m) for pair in pairs]
     if not pairs or not math.isfinite(min(errors)):

@@ -84,12 +84,9 @@ def room_within(
 
 def _swept(edges: FloatArray, corners: FloatArray) -> ShapeArray:
     """Return each edge swept by corners turned round the origin: the hull of a few places."""
-    if not len(edges):
-        return np.empty(0, dtype=np.object_)
-    places = (edges[:, :, None] - corners).reshape(len(edges), 2 * len(corners), 2)
-    owner = np.repeat(np.arange(len(edges)), places.shape[1])
-    clouds = shapely.multipoints(places.reshape(-1, 2), indices=owner)
-    return np.asarray(shapely.convex_hull(clouds), dtype=np.object_)
+    places = as_points(edges[:, :, None] - corners)
+    owner = np.repeat(np.arange(len(edges)), 2 * len(corners))
+    return np.asarray(shapely.convex_hull(shapely.multipoints(places, indices=owner)))
 
 
 def _buffered(shapes: ShapeArray, distance_m: float) -> BaseGeometry:
