@@ -225,3 +225,17 @@ def test_inlet_without_a_cord_is_the_end_that_is_compared():
     lengths = power_report(resolve(plan)).comparison.lengths
     assert lengths is not None
     assert lengths.cord_m == pytest.approx((9.98 + 0.6 + 2.0) * 1.05)
+
+
+@pytest.mark.parametrize(
+    ("cord", "sold_m"),
+    [
+        # 45 m of way with rises and slack: cords for household outlets are sold up to 200 ft,
+        # locking ones up to 100 ft (common practice).
+        (household_cord(end=(-55.0, 4.0)), 60.96),
+        (household_cord(end=(-55.0, 4.0), receptacle="l14", wires=4), None),
+    ],
+)
+def test_the_length_sold_is_that_of_its_kind_of_plug(cord, sold_m):
+    (row,) = power_report(resolve(powered(cord))).cords
+    assert row.stock_m == (None if sold_m is None else pytest.approx(sold_m))
