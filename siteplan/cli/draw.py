@@ -66,4 +66,4 @@ def _zone(plan: "Plan") -> "Marks":
     from siteplan.drawing import zone_marks
     from siteplan.suggest import standing_zone
 
-    return zone_marks(standing_zone(plan).tint[0], "standing-zone")
+    return zone_marks(standing_zone(plan).tint, "standing-zone")

@@ -331,7 +331,6 @@ def named_start(plan: Plan) -> Plan:
 
     return edits.with_fields(
         plan,
-        title="",
         note=tr(TYPICAL_NOTE),
         buildings=tuple(named(one) for one in plan.buildings),
         openings=tuple(named(one) for one in plan.openings),

@@ -28,14 +28,11 @@ def duplicate(plan: Plan, keys: tuple[str, ...]) -> tuple[Plan, tuple[str, ...]]
             continue
         new = edits.fresh_id(plan, key.rstrip("0123456789").rstrip("-") or "copy")
         copy: Any = edits.changed(part, id=new)
+        if isinstance(part, Building):
+            # Its openings are not copied with it, and the copy has some.
+            copy = edits.changed(copy, openings_complete=False)
         if isinstance(part, Opening):
             copy = _beside(plan, cast("Opening", copy))
-        elif isinstance(part, Building):
-            # Its openings are not copied with it, and the copy has some.
-            copy = edits.moved(
-                edits.changed(copy, openings_complete=False),
-                lambda point: (point[0] + step, point[1] - step),
-            )
         else:
             copy = edits.moved(copy, lambda point: (point[0] + step, point[1] - step))
         plan = edits.put(plan, copy)
@@ -82,16 +79,9 @@ def _mirror_one(plan: Plan, part: Any, middle: float) -> Plan:  # noqa: ANN401 -
     flipped: Any = edits.moved(part, lambda point: (middle - point[0], point[1]))
     if not isinstance(part, Building):
         return edits.put(plan, flipped)
-    # Mirroring turns the ring round; reversing it keeps it counter-clockwise, so that wall i
-    # becomes wall n - 2 - i, run through the other way.
-    count = len(part.outline)
     new = edits.changed(flipped, outline=tuple(flipped.outline[::-1]))
     openings = tuple(
-        edits.changed(
-            one,
-            wall=(count - 2 - one.wall) % count,
-            offset_m=max(0.0, wall_length_m(part.outline, one.wall) - one.offset_m - one.width_m),
-        )
+        edits.changed(one, **_other_way(part, one.wall, one.offset_m + one.width_m))
         if one.building == part.id
         else one
         for one in plan.openings
@@ -105,8 +95,16 @@ def _mirror_hung(fixture: Fixture, old: Building, new: Building) -> Fixture:
     """Return a fixture with the wall of a mirrored building it hangs on, if it hangs on one."""
     if fixture.on is None or fixture.on.building != old.id:
         return fixture
-    count = len(old.outline)
-    wall = (count - 2 - fixture.on.wall) % count
-    offset = max(0.0, wall_length_m(old.outline, fixture.on.wall) - fixture.on.offset_m)
-    on = edits.changed(fixture.on, wall=wall, offset_m=offset)
-    return edits.changed(fixture, at=wall_place(new, wall, offset), on=on)
+    on = edits.changed(fixture.on, **_other_way(old, fixture.on.wall, fixture.on.offset_m))
+    return edits.changed(fixture, at=wall_place(new, on.wall, on.offset_m), on=on)
+
+
+def _other_way(building: Building, wall: int, end_m: float) -> dict[str, Any]:
+    """Return wall and offset in a mirrored building of what ended so far along a wall [m].
+
+    Mirroring turns the ring round; reversing it keeps it counter-clockwise, so that wall i
+    becomes wall n - 2 - i, run through the other way.
+    """
+    count = len(building.outline)
+    offset = max(0.0, wall_length_m(building.outline, wall) - end_m)
+    return {"wall": (count - 2 - wall) % count, "offset_m": offset}

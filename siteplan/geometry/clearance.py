@@ -102,10 +102,10 @@ def distances(source: BaseGeometry | None, targets: Shapes) -> FloatArray:
     known" and must never be read as "far".
     """
     shapes = shape_array(targets)
-    found = np.asarray(_met(shapely.distance, source, shapes), dtype=np.float64)
+    found = np.asarray(_measured(shapely.distance, source, shapes), dtype=np.float64)
     unknown = ~np.isfinite(found)
     if unknown.any():
-        found[unknown] = _met(shapely.distance, source, _corners(shapes[unknown]))
+        found[unknown] = _measured(shapely.distance, source, _corners(shapes[unknown]))
     # GEOS before 3.15 answers nan for an empty shape, from 3.15 on infinity.
     found[np.isinf(found)] = np.nan
     return found
@@ -118,10 +118,10 @@ def witness_lines(source: BaseGeometry | None, targets: Shapes) -> FloatArray:
     is missing or empty. Costs more than `distances`: ask only for the lines to be shown.
     """
     shapes = shape_array(targets)
-    ends = _ends(_met(shapely.shortest_line, source, shapes))
+    ends = _ends(_measured(shapely.shortest_line, source, shapes))
     unknown = np.isnan(ends).any(axis=(1, 2))
     if unknown.any():
-        ends[unknown] = _ends(_met(shapely.shortest_line, source, _corners(shapes[unknown])))
+        ends[unknown] = _ends(_measured(shapely.shortest_line, source, _corners(shapes[unknown])))
     return ends
 
 
@@ -132,7 +132,7 @@ def _ends(lines: ShapeArray) -> FloatArray:
     return ends
 
 
-def _met(
+def _measured(
     how: Callable[..., Any], source: BaseGeometry | None, shapes: ShapeArray
 ) -> np.ndarray[Any, Any]:
     """Measure; segments of next to no length make GEOS divide by nothing, rightly all the same."""

@@ -67,7 +67,7 @@ def _zone(subject: Subject) -> Marks:
     if subject.scene.standing is None:
         return ()
     zone = standing_zone(subject.plan, scene=subject.scene)
-    return zone_marks(zone.tint[0], "standing-zone")
+    return zone_marks(zone.tint, "standing-zone")
 
 
 def _back(

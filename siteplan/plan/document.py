@@ -81,6 +81,11 @@ class Plan(Model):
                 return placement
         return self.placements[0] if self.placements else None
 
+    @property
+    def has_home(self) -> bool:
+        """Whether a dwelling of those who run the generator is drawn."""
+        return any(one.is_home for one in self.buildings)
+
     def building(self, building_id: str) -> Building | None:
         """Return the building with this id, or None."""
         return next((one for one in self.buildings if one.id == building_id), None)

@@ -106,7 +106,7 @@ def plan_from(start: Start) -> Plan:
     buildings = tuple(_buildings(start))
     openings = tuple(one for building in buildings for one in _openings(building))
     lot = Lot(outline=_box(0.0, 0.0, start.lot_width_m, start.lot_depth_m))
-    return Plan(title=start.title, lot=lot, buildings=buildings, openings=openings)
+    return Plan(lot=lot, buildings=buildings, openings=openings)
 
 
 def _book() -> dict[str, Any]:

@@ -32,7 +32,7 @@ from siteplan.geometry.arrays import FloatArray, IntArray
 from siteplan.plan.lot import Opening
 from siteplan.rules import confinement, overhead, walled
 from siteplan.rules.book import rule
-from siteplan.rules.carbon_monoxide_case import RULE, Case, case_of, person_of, ranked
+from siteplan.rules.carbon_monoxide_case import RULE, Case, case_of, ranked
 from siteplan.rules.carbon_monoxide_wind import rose_of, share_toward
 from siteplan.rules.findings import Outcome
 from siteplan.rules.ladder import whose
@@ -216,7 +216,7 @@ def estimate(scene: Scene) -> COEstimate | None:
         run_h=case.run_h,
         room_volume_m3=book.figure("room_volume_m3"),
         start_percent=START_PERCENT,
-        person=person_of(scene.plan),
+        person=case.person,
         outlet_xy=case.outlet.at,
         rose=rose,
         wind_origin="" if wind is None else wind.origin,

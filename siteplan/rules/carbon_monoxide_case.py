@@ -13,7 +13,6 @@ from siteplan.air.dilution import WIND_FLOOR_M_S, cavity_ppm, recirculation_leng
 from siteplan.air.entry import AIR_CHANGES, Exchange, OpeningState, exchange
 from siteplan.air.source import RAW_CEILING_PPM, SourceRate, source_rate
 from siteplan.geometry.arrays import FloatArray, IntArray
-from siteplan.plan.document import Plan
 from siteplan.plan.lot import Opening
 from siteplan.plan.machine import Machine
 from siteplan.rules.book import Rule, rule
@@ -54,6 +53,8 @@ class Case(NamedTuple):
         Length of the run followed [h].
     run_stated : bool
         Whether the plan says how long the outage is.
+    person : str
+        Whose blood is told of: a small child's where children are said to be at home.
     places : IntArray
         Indices of the openings within reach.
     path_m : FloatArray
@@ -73,6 +74,7 @@ class Case(NamedTuple):
     confined: bool
     run_h: float
     run_stated: bool
+    person: Activity
     places: IntArray
     path_m: FloatArray
     states: tuple[OpeningState, ...]
@@ -149,6 +151,7 @@ def case_of(
         confined=held,
         run_h=run_h(stated, book),
         run_stated=stated is not None,
+        person="child" if scene.plan.household.children_or_pregnancy else "public",
         places=places,
         path_m=np.maximum(path - _doubt_m(scene, standing.machine), 0.0),
         states=states,
@@ -165,11 +168,6 @@ def _doubt_m(scene: Scene, machine: Machine) -> float:
         return accuracy_m(scene.plan)
     across = math.hypot(machine.width_m, machine.length_m) + 2.0 * abs(machine.exhaust_offset_m)
     return accuracy_m(scene.plan) + across
-
-
-def person_of(plan: Plan) -> Activity:
-    """Return whose blood is told of: a small child's where children are said to be at home."""
-    return "child" if plan.household.children_or_pregnancy else "public"
 
 
 def within_reach(scene: Scene, book: Rule) -> IntArray:

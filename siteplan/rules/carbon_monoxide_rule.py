@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 import shapely
 
-from siteplan.air.blood import Activity, cohb_percent
+from siteplan.air.blood import cohb_percent
 from siteplan.air.thresholds import CAUTION
 from siteplan.rules.book import Rule, rule
 from siteplan.rules.carbon_monoxide_case import (
@@ -14,7 +14,6 @@ from siteplan.rules.carbon_monoxide_case import (
     Case,
     case_of,
     grade,
-    person_of,
     ranked,
     reference_doses_ppm,
 )
@@ -120,7 +119,7 @@ def _finding(scene: Scene, book: Rule, case: Case) -> Finding:
         what=Text(_MORE if graded else _ANYWHERE, what),
         do=Text(
             _DO[signal] if graded else _DO_ANYWHERE,
-            {"figures": _figures(scene, case, worst, float(outside[worst]))},
+            {"figures": _figures(case, worst, float(outside[worst]))},
         ),
         sources=book.sources,
         evidence=_lines(scene, case, named) if graded else (),
@@ -132,14 +131,12 @@ def holds_anywhere(finding: Finding) -> bool:
     return finding.rule == RULE and finding.what.template == _ANYWHERE
 
 
-def _figures(scene: Scene, case: Case, place: int, outside_ppm: float) -> Text:
-    person = person_of(scene.plan)
-    blood = taken_up_percent(case, place, outside_ppm, person)
+def _figures(case: Case, place: int, outside_ppm: float) -> Text:
     return Text(
-        _CHILDS_FIGURES if person == "child" else _FIGURES,
+        _CHILDS_FIGURES if case.person == "child" else _FIGURES,
         {
             "ppm": Quantity(outside_ppm, "concentration", "up"),
-            "blood": Quantity(blood, "percent", "up"),
+            "blood": Quantity(taken_up_percent(case, place, outside_ppm), "percent", "up"),
             "run": Quantity(case.run_h * 3600.0, "time", "up"),
             "caution": CAUTION_SENTENCE,
         },
@@ -155,10 +152,8 @@ def _lines(scene: Scene, case: Case, named: Sequence[int]) -> tuple[Evidence, ..
     return tuple(found for line in lines for found in line_evidence(shapely.get_coordinates(line)))
 
 
-def taken_up_percent(
-    case: Case, place: int, outside_ppm: float, activity: Activity = "public"
-) -> float:
-    """Return a person's carboxyhaemoglobin at the end of the run, in few steps [%].
+def taken_up_percent(case: Case, place: int, outside_ppm: float) -> float:
+    """Return the person's carboxyhaemoglobin at the end of the run, in few steps [%].
 
     Each step breathes the exact mean over it of the room behind the opening, in the indicative
     band.
@@ -168,4 +163,4 @@ def taken_up_percent(
     # The integral of 1 - e^-nt from 0.
     filled = ends + np.expm1(-changes * ends) / changes
     means = outside_ppm * np.diff(filled) / np.diff(ends)
-    return float(cohb_percent(ends[1:] * 60.0, means, activity)[-1])
+    return float(cohb_percent(ends[1:] * 60.0, means, case.person)[-1])

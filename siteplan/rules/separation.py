@@ -49,7 +49,7 @@ def separation_building(scene: Scene, standing: Standing) -> Iterator[Outcome]:
     book = rule("separation-building")
     near = scene.near_buildings.only(scene.setting.walled_for_openings)
     found = list(ladder(scene, standing, book, near, _BUILDINGS))
-    if not near.things or any(one.is_home for one in scene.plan.buildings):
+    if not near.things or scene.plan.has_home:
         yield from found
         return
     # The home of those who run it is somewhere: other buildings do not keep its distance.

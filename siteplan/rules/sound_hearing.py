@@ -6,7 +6,7 @@ from functools import cached_property, lru_cache
 import numpy as np
 
 from siteplan.errors import OutOfRangeError
-from siteplan.geometry.arrays import BoolArray, FloatArray, IntArray
+from siteplan.geometry.arrays import BoolArray, FloatArray, IntArray, as_segments
 from siteplan.plan.machine import Machine, SoundRating
 from siteplan.rules.common import accuracy_m
 from siteplan.scene import Scene
@@ -62,7 +62,7 @@ class Prepared:
 
 def _boxes(outlines: tuple[Outline, ...]) -> FloatArray:
     boxes = [(one.points.min(axis=0), one.points.max(axis=0)) for one in outlines]
-    return np.array(boxes, dtype=np.float64).reshape(-1, 2, 2)
+    return as_segments(boxes)
 
 
 def _crossed(boxes: FloatArray, source: FloatArray, legs: FloatArray) -> BoolArray:

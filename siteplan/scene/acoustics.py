@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from siteplan.geometry.arrays import FloatArray, IntArray
+from siteplan.geometry.arrays import FloatArray, IntArray, as_points, as_segments
 from siteplan.plan.around import Barrier
 from siteplan.plan.document import Plan
 from siteplan.plan.lot import Building, Opening
@@ -127,7 +127,7 @@ def _faces(barriers: list[Barrier], buildings: list[Building]) -> Faces:
         if a != b
     ]
     return Faces(
-        wall_ends=np.array([(a, b) for a, b, _ in pieces], dtype=np.float64).reshape(-1, 2, 2),
+        wall_ends=as_segments([(a, b) for a, b, _ in pieces]),
         wall_heights_m=np.array([_height_m(one.height_m) for *_, one in pieces]),
         rings=tuple(np.array(one.outline, dtype=np.float64) for one in buildings),
         ring_heights_m=np.array([_height_m(one.eave_height_m) for one in buildings]),
@@ -143,8 +143,8 @@ def _height_m(stated: float | None) -> float:
 def _spots(plan: Plan) -> Spots:
     found = [*_windows(plan), *_walls_without_windows(plan)]
     return Spots(
-        on_wall=np.array([one[0] for one in found], dtype=np.float64).reshape(-1, 2),
-        outward=np.array([one[1] for one in found], dtype=np.float64).reshape(-1, 2),
+        on_wall=as_points([one[0] for one in found]),
+        outward=as_points([one[1] for one in found]),
         height_m=np.array([one[2] for one in found], dtype=np.float64),
         storey=np.array([one[3] for one in found], dtype=np.int64),
         subjects=tuple(one[4] for one in found),

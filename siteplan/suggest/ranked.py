@@ -40,7 +40,7 @@ class Spots:
     @property
     def known(self) -> bool:
         """Whether the dwelling is drawn that the places must keep away from."""
-        return any(one.is_home for one in self._search.scene.plan.buildings)
+        return self._search.scene.plan.has_home
 
     @property
     def passes(self) -> bool:

@@ -9,7 +9,7 @@ import shapely
 
 from siteplan.geometry.arrays import XY, ShapeArray
 from siteplan.rules.common import certain_m
-from siteplan.rules.findings import Finding, Signal, Unjudged, serious, severity
+from siteplan.rules.findings import Finding, Signal, Unjudged, severity
 from siteplan.rules.power.buy import CordToBuy, cord_to_house, cords_to_buy
 from siteplan.rules.power.cord import with_slack_m
 from siteplan.rules.sound import loudest
@@ -17,7 +17,7 @@ from siteplan.scene import Scene
 from siteplan.suggest.ends import Reach
 from siteplan.suggest.inlets import InletPlace
 from siteplan.suggest.judged import judged
-from siteplan.suggest.zone import OF_THE_SPOT, stood
+from siteplan.suggest.zone import against_spot, stood
 
 # What a metre, or a decibel, of each is worth in metres of cord: this project's proposals.
 _OPENING_WORTH, _NEIGHBOUR_WORTH, _ROOM_WORTH, _DB_WORTH = 0.3, 0.4, 2.0, 0.3
@@ -88,7 +88,7 @@ class Spot:
     @property
     def stands(self) -> bool:
         """Whether the machine may stand there, if not with the cords as they are entered."""
-        return not any(one.rule in OF_THE_SPOT for one in serious(self.findings))
+        return not against_spot(self.findings)
 
 
 def spot_at(scene: Scene, at: XY, turn_deg: float, cords: Reach) -> Spot:

@@ -1,6 +1,6 @@
 """Where the machine can stand: the ground of the lot less what each rule bars."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property, partial
 
@@ -17,7 +17,7 @@ from siteplan.plan.document import Plan
 from siteplan.plan.machine import Machine, Placement
 from siteplan.rules.book import rule
 from siteplan.rules.common import accuracy_m
-from siteplan.rules.findings import Finding, Signal, severity
+from siteplan.rules.findings import Finding, Signal, serious, severity
 from siteplan.rules.ladder import rungs
 from siteplan.rules.review import OF_THE_PLACE, OF_THE_WHOLE
 from siteplan.rules.walled import counting_walls
@@ -39,6 +39,11 @@ _SHOWN_CELL_M = 0.5
 
 class NoMachineError(SiteplanError):
     """There is no machine on the plan whose place could be looked for."""
+
+
+def against_spot(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Return what is of WARNING or worse against where the machine stands or how it is turned."""
+    return tuple(one for one in serious(findings) if one.rule in OF_THE_SPOT)
 
 
 @dataclass(frozen=True)
@@ -74,12 +79,17 @@ class StandingZone:
     @property
     def known(self) -> bool:
         """Whether a dwelling of one's own is drawn, that the machine must keep away from."""
-        return any(one.is_home for one in self.scene.plan.buildings)
+        return self.scene.plan.has_home
 
     @property
-    def tint(self) -> tuple[BaseGeometry, BaseGeometry]:
-        """The ground allowed and the ground preferred, to be shown; none until it is known."""
-        return (self.allowed, self.preferred) if self.known else (Polygon(), Polygon())
+    def tint(self) -> BaseGeometry:
+        """The ground allowed, to be shown; none until it is known."""
+        return self.allowed if self.known else Polygon()
+
+    @property
+    def strong_tint(self) -> BaseGeometry:
+        """The ground preferred, to be shown; none until it is known."""
+        return self.preferred if self.known else Polygon()
 
     @cached_property
     def spaced(self) -> BaseGeometry:

@@ -16,20 +16,15 @@ KEPT = Path(__file__).with_name("kept")
 
 def main(asked: list[str]) -> None:
     """Show the changes asked for, or write the record of all."""
-    plans = {
-        f"{name}: {change}": plan
-        for name, several in changed().items()
-        for change, plan in several.items()
-    }
     for one in asked:
-        for section, told in record(plans[one]).items():
+        for section, told in record(changed()[one]).items():
             print(*lines(section, told), sep="\n")
     if asked:
         return
     for name, plan in samples().items():
         told = [f"{digests(plan)} {contour_digest(plan)}", *sentences(plan)]
         (KEPT / f"{name}.txt").write_text("\n".join(told) + "\n", "utf-8")
-    kept = [f"{name}: {digests(plan)}" for name, plan in plans.items()]
+    kept = [f"{name}: {digests(plan)}" for name, plan in changed().items()]
     (KEPT / "changes.txt").write_text("\n".join(kept) + "\n", "utf-8")
 
 

@@ -3,6 +3,7 @@
 import copy
 import json
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -70,13 +71,13 @@ def samples() -> dict[str, Plan]:
     return {name: load(SAMPLES / f"{name}.siteplan") for name in NAMES}
 
 
-def changed() -> dict[str, dict[str, Plan]]:
-    """Return for each sample its changed plans by what was changed or added, each change once."""
+@cache
+def changed() -> dict[str, Plan]:
+    """Return the changed samples by sample and what was changed or added, each change once."""
     met: set[tuple[str, str]] = set()
-    found: dict[str, dict[str, Plan]] = {}
+    found: dict[str, Plan] = {}
     for name in reversed(NAMES):
         tree = json.loads((SAMPLES / f"{name}.siteplan").read_text())
-        mine = found.setdefault(name, {})
         for path, value in _places(tree):
             general = ".".join(step for step in path if isinstance(step, str))
             for other in _others(general, path[-1], value):
@@ -87,8 +88,9 @@ def changed() -> dict[str, dict[str, Plan]]:
                 if plan is None:
                     continue
                 met.add(key)
-                mine[f"{'.'.join(map(str, path))} = {json.dumps(other)}"] = plan
-        mine |= {said: _added(tree, change) for said, change in ADDED.get(name, {}).items()}
+                found[f"{name}: {'.'.join(map(str, path))} = {json.dumps(other)}"] = plan
+        for said, change in ADDED.get(name, {}).items():
+            found[f"{name}: {said}"] = _added(tree, change)
     return found
 
 

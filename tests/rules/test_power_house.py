@@ -155,8 +155,12 @@ def test_answers_about_the_inlet(field, rule, wrong):
     ],
 )
 def test_feeder_size(gauge, rating_a, expected):
-    plan = powered(good_cord(), inlet(rating_a=rating_a), transfer=transfer(feeder_awg=gauge))
-    assert verdict(plan, "feeder-size") == expected
+    assert behind(inlet(rating_a=rating_a), "feeder-size", feeder_awg=gauge) == expected
+
+
+def behind(it, rule, **fields):
+    """Return what a rule says of the transfer equipment and feeder behind an inlet."""
+    return verdict(powered(good_cord(), it, transfer=transfer(**fields)), rule)
 
 
 # NEMA WD 6: the number after the dash is the amperes that the pins bear.
@@ -172,8 +176,7 @@ def test_feeder_size(gauge, rating_a, expected):
 )
 def test_a_feeder_carries_what_the_inlets_pins_let_through(pins, rating_a, gauge, expected):
     it = inlet(receptacle=pins, rating_a=rating_a)
-    plan = powered(good_cord(), it, transfer=transfer(feeder_awg=gauge))
-    assert verdict(plan, "feeder-size") == expected
+    assert behind(it, "feeder-size", feeder_awg=gauge) == expected
 
 
 @pytest.mark.parametrize(
@@ -190,8 +193,7 @@ def test_a_feeder_carries_what_the_inlets_pins_let_through(pins, rating_a, gauge
 )
 def test_transfer_size(pins, inlet_a, rating_a, expected):
     it = inlet(receptacle=pins, rating_a=inlet_a)
-    plan = powered(good_cord(), it, transfer=transfer(rating_a=rating_a))
-    assert verdict(plan, "transfer-size") == expected
+    assert behind(it, "transfer-size", rating_a=rating_a) == expected
 
 
 def test_without_transfer_equipment_its_rating_is_not_judged():

@@ -35,9 +35,9 @@ def test_without_a_dwelling_no_ground_is_tinted(tmp_path):
     for parts in ((), (theirs,)):
         zone = standing_zone(b.make_plan(YARD, *parts, b.standing()))
         assert not zone.allowed.is_empty
-        assert [ground.is_empty for ground in zone.tint] == [True, True]
+        assert [ground.is_empty for ground in (zone.tint, zone.strong_tint)] == [True, True]
     known = standing_zone(b.make_plan(YARD, b.building(), b.standing()))
-    assert known.tint == (known.allowed, known.preferred)
+    assert (known.tint, known.strong_tint) == (known.allowed, known.preferred)
     assert not known.allowed.is_empty
 
 

@@ -218,8 +218,7 @@ def told_label(parent: object) -> QLabel:
 
 def zone_brush(zone: StandingZone) -> Brush:
     """Return what paints the ground where the machine can stand, the better ground stronger."""
-    allowed, preferred = zone.tint
-    regions = (_path(allowed), _path(preferred))
+    regions = (_path(zone.tint), _path(zone.strong_tint))
     # Painted once for a view: this is laid down anew at every step of a dragging hand.
     kept: list[tuple[Frame, Palette, float, QRectF, QPixmap]] = []
 

@@ -75,7 +75,7 @@ class _Work(QRunnable):
         with contextlib.suppress(SiteplanError):
             zone = zone_of(*self._asked)
             # What is painted is computed here, not when it is first painted.
-            _ = zone.tint
+            _ = zone.tint, zone.strong_tint
         # The window may have been closed meanwhile.
         with contextlib.suppress(RuntimeError):
             self._done.found.emit(self._number, zone)

@@ -209,14 +209,13 @@ class AirWindow(QDialog):
     def _fill(self) -> None:
         chosen = self.chosen()
         kept = None if chosen is None else chosen.opening.id
-        rows: tuple[OpeningEstimate, ...] = ()
-        person: Activity = "public"
-        if self.found is not None:
-            rows, person = self.found.openings, self.found.person
+        found = self.found
+        rows = () if found is None else found.openings
+        cells = () if found is None else [_cells(one, found.person) for one in rows]
         self.table.blockSignals(True)
         self.table.setRowCount(len(rows))
-        for row, one in enumerate(rows):
-            for column, text in enumerate(_cells(one, person)):
+        for row, texts in enumerate(cells):
+            for column, text in enumerate(texts):
                 self.table.setItem(row, column, QTableWidgetItem(text))
         place = next((row for row, one in enumerate(rows) if one.opening.id == kept), 0)
         if rows:

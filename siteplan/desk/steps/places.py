@@ -102,7 +102,7 @@ class Places(QWidget):
         chosen = self._canvas.ways.chosen
         if machine is None:
             self.key.setText(tr("Choose the kind of generator below first."))
-        elif not any(one.is_home for one in self._session.plan.buildings):
+        elif not self._session.plan.has_home:
             self.key.setText(say(HOUSE_FIRST))
         elif chosen is not None:
             text = tr(

@@ -5,10 +5,10 @@ from collections.abc import Iterator
 from siteplan.paper.blocks import Block, Heading, Para, Table
 from siteplan.paper.setout import tape_length
 from siteplan.paper.subject import Subject
-from siteplan.rules.findings import Review, serious
+from siteplan.rules.findings import Review
 from siteplan.suggest.say import HOUSE_FIRST
 from siteplan.suggest.tapes import SetOut
-from siteplan.suggest.zone import OF_THE_SPOT
+from siteplan.suggest.zone import against_spot
 from siteplan.words import length
 
 _HEAD_WORDS = ("Tape", "From", "To the middle of the generator")
@@ -16,9 +16,7 @@ _HEAD_WORDS = ("Tape", "From", "To the middle of the generator")
 
 def barred(review: Review) -> bool:
     """Whether the machine must not stand, or not as it is turned, where the plan has it."""
-    return review.worst == "DANGER" or any(
-        one.rule in OF_THE_SPOT for one in serious(review.findings)
-    )
+    return review.worst == "DANGER" or bool(against_spot(review.findings))
 
 
 def tapes(subject: Subject, found: SetOut | None, *, shown_zone: bool = False) -> Iterator[Block]:
@@ -34,7 +32,7 @@ def tapes(subject: Subject, found: SetOut | None, *, shown_zone: bool = False) -
             ),
             "strong",
         )
-        if not any(one.is_home for one in subject.plan.buildings):
+        if not subject.plan.has_home:
             yield Para(HOUSE_FIRST.say(subject.manner))
             return
         yield Para(
